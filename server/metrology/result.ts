@@ -1,0 +1,106 @@
+/** What `evaluate` gives back. Numbers carry full precision; rounding happens once, at display or print. */
+
+import type { Basis, CoverageProbability, DecimalText, DecisionRule, TrialFacts } from './record.ts';
+
+export const VERDICTS = [
+  'pass',
+  'conditional-pass',
+  'conditional-fail',
+  'fail',
+  'not-decidable',
+  'none-stated',
+] as const;
+export type Verdict = (typeof VERDICTS)[number];
+
+/** Something the data say: never an exception. `code` is one of `FINDINGS` in findings.ts. */
+export interface Finding {
+  code: string;
+  /** One plain English sentence with the numbers in it. */
+  detail: string;
+  trial?: number;
+}
+
+export interface BudgetLine {
+  /** Wire name of the component, for example `water-temperature`. */
+  component: string;
+  /** Best value of the input, null where the component has none. */
+  value: number | null;
+  /** Unit of `value` and `standardUncertainty`. */
+  unit: string;
+  standardUncertainty: number;
+  distribution: 'normal' | 'rectangular' | 'triangular' | 't' | 'none';
+  /** null = infinite. */
+  degreesOfFreedom: number | null;
+  /** mL per `unit`. */
+  sensitivity: number;
+  contributionMl: number;
+  /** Where it came from: certificate, typed, laboratory default, assumed, in the certificate … */
+  source: string;
+  assumed: boolean;
+}
+
+export interface PointResult {
+  pointMl: DecimalText;
+  n: number;
+  nRecorded: number;
+  meanMl: number | null;
+  biasMl: number | null;
+  biasPercent: number | null;
+  sdMl: number | null;
+  cvPercent: number | null;
+  smallestMl: number | null;
+  largestMl: number | null;
+  /** Mean of mass ÷ 1 g/mL beside the corrected mean. */
+  simpleMeanMl: number | null;
+  combinedUncertaintyMl: number | null;
+  effectiveDegreesOfFreedom: number | null;
+  coverageFactor: number | null;
+  coverageProbability: CoverageProbability;
+  expandedUncertaintyMl: number | null;
+  toleranceMl: number | null;
+  probabilityOfConformity: number | null;
+  verdict: Verdict | null;
+  /** Verdict with every trial counted, where an exclusion changes it; otherwise null. */
+  verdictWithExcluded: Verdict | null;
+  meetsClass: string | null;
+  budget: BudgetLine[];
+  findings: Finding[];
+}
+
+export type TrialResult = TrialFacts & {
+  number: number;
+  /** Values used after corrections of slips; equal to the typed text where nothing was corrected. */
+  used: { emptyG: DecimalText; filledG: DecimalText; waterTemperatureC: DecimalText };
+  massG: number;
+  waterDensityGPerMl: number;
+  airDensityGPerMl: number;
+  volumeMl: number;
+  simpleVolumeMl: number;
+  findings: Finding[];
+};
+
+export interface DifferenceResult {
+  valueMl: number;
+  expandedUncertaintyMl: number;
+  verdict: Verdict;
+}
+
+/** Which formulas, tables and constants made the result; stored with it. */
+export interface VersionIds {
+  model: string;
+  waterDensity: string;
+  airDensity: string;
+  tolerances: string;
+}
+
+export interface CalibrationResult {
+  basis: Basis;
+  decisionRule: DecisionRule;
+  points: PointResult[];
+  trials: TrialResult[];
+  difference: DifferenceResult | null;
+  verdict: Verdict | null;
+  final: boolean;
+  findings: Finding[];
+  versions: VersionIds;
+}
