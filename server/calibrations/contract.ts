@@ -1,0 +1,359 @@
+import { z } from 'zod';
+import { vesselFacts } from '../glassware/contract.ts';
+import { inlineInstruments } from '../instruments/contract.ts';
+import {
+  BASES,
+  COVERAGE_PROBABILITIES,
+  DECISION_RULES,
+  EMPTY_SOURCES,
+  EMPTY_STATES,
+  EXCLUSION_CAUSES,
+  MENISCUS_RULES,
+  WATER_GRADES,
+} from '../metrology/record.ts';
+import { VERDICTS } from '../metrology/result.ts';
+import {
+  confirmNames,
+  finding,
+  id,
+  isoDate,
+  note,
+  notNegative,
+  page,
+  positive,
+  quantity,
+  reason,
+  within,
+} from '../wire.ts';
+
+const waterTemperatureC = within('The water temperature', 0, 40, '°C');
+const airTemperatureC = within('The air temperature', 5, 40, '°C');
+const airPressureHpa = within('The air pressure at the balance', 600, 1100, 'hPa');
+const relativeHumidityPercent = within('The relative humidity', 0, 100, '%');
+
+export const conditionsBody = z.strictObject({
+  airTemperatureC: airTemperatureC.optional(),
+  airPressureHpa: airPressureHpa.optional(),
+  relativeHumidityPercent: relativeHumidityPercent.optional(),
+  airTemperatureHalfWidthC: notNegative('The half-width of the air temperature').optional(),
+  airPressureHalfWidthHpa: notNegative('The half-width of the air pressure').optional(),
+  relativeHumidityHalfWidthPercent: notNegative('The half-width of the humidity').optional(),
+  waterGrade: z.enum(WATER_GRADES).optional(),
+  conductivityUsPerCm: notNegative('The conductivity').optional(),
+  dissolvedAir: z.boolean().optional(),
+  evaporationMgPerMin: notNegative('The evaporation').optional(),
+  acclimatisedH: notNegative('The time of acclimatisation').optional(),
+  adjustedToday: z.boolean().optional(),
+  dried: z.boolean().optional(),
+  cleaned: z.boolean().optional(),
+  inspected: z.boolean().optional(),
+  meniscusRule: z.enum(MENISCUS_RULES).optional(),
+  confirm: confirmNames.optional(),
+  note: note.optional(),
+});
+export type ConditionsBody = z.infer<typeof conditionsBody>;
+
+export const repeatabilityBody = z.discriminatedUnion('use', [
+  z.strictObject({ use: z.literal('own') }),
+  z
+    .strictObject({
+      use: z.literal('pooled'),
+      sdMl: notNegative('The pooled spread').optional(),
+      degreesOfFreedom: z
+        .number()
+        .int()
+        .min(10, 'A pooled spread needs at least 10 degrees of freedom.')
+        .max(1_000_000)
+        .optional(),
+    })
+    .superRefine((pooled, context) => {
+      if ((pooled.sdMl === undefined) !== (pooled.degreesOfFreedom === undefined))
+        context.addIssue({
+          code: 'custom',
+          path: [pooled.sdMl === undefined ? 'sdMl' : 'degreesOfFreedom'],
+          message: 'Give the pooled spread together with its degrees of freedom.',
+        });
+    }),
+]);
+
+export const calibrationBody = z.strictObject({
+  points: z.array(positive('A test point')).min(1, 'Name at least one test point.').max(50),
+  basis: z.enum(BASES).optional(),
+  plannedTrials: z
+    .number({ error: 'The planned number of trials is a whole number.' })
+    .int('The planned number of trials is a whole number.')
+    .min(1, 'Plan at least one trial for each point.')
+    .max(100, 'Plan at most 100 trials for each point.'),
+  performedOn: isoDate('The day of the calibration').optional(),
+  decisionRule: z.enum(DECISION_RULES, { error: 'The decision rule is guarded or simple.' }).default('guarded'),
+  coverageProbability: z
+    .enum(COVERAGE_PROBABILITIES, { error: 'The coverage probability is 0.95, 0.9545 or 0.99, as text.' })
+    .default('0.9545'),
+  repeatability: repeatabilityBody.default({ use: 'own' }),
+  conditions: conditionsBody.default({}),
+  instruments: z
+    .strictObject({
+      balanceId: id.optional(),
+      thermometerId: id.optional(),
+      barometerId: id.optional(),
+      hygrometerId: id.optional(),
+      airThermometerId: id.optional(),
+    })
+    .default({}),
+  confirm: confirmNames.optional(),
+  note: note.optional(),
+});
+export type CalibrationBody = z.infer<typeof calibrationBody>;
+
+const trialReadings = {
+  pointMl: positive('The test point'),
+  emptyG: quantity('The empty reading'),
+  filledG: quantity('The filled reading'),
+  waterTemperatureC,
+  waterTemperatureHalfWidthC: notNegative('The half-width of the water temperature').optional(),
+  emptySource: z.enum(EMPTY_SOURCES).optional(),
+  emptyOf: z.number().int().min(1).max(1000).optional(),
+  emptyState: z.enum(EMPTY_STATES).optional(),
+  airTemperatureC: airTemperatureC.optional(),
+  airPressureHpa: airPressureHpa.optional(),
+  relativeHumidityPercent: relativeHumidityPercent.optional(),
+  deliveryTimeS: notNegative('The delivery time').optional(),
+  waitingTimeS: notNegative('The waiting time').optional(),
+  openTimeS: notNegative('The open time').optional(),
+  note: note.optional(),
+};
+
+export const trialBody = z.strictObject({ ...trialReadings, confirm: confirmNames.optional() });
+export type TrialBody = z.infer<typeof trialBody>;
+
+export const exclusionBody = z.strictObject({
+  cause: z.enum(EXCLUSION_CAUSES, {
+    error: 'Name the cause: spill, drop left, wrong mark, door open, typing or other.',
+  }),
+  reason,
+});
+export const inclusionBody = z.strictObject({ reason });
+
+/** Fields of a trial that a slip of typing can be corrected in. */
+export const CORRECTABLE_FIELDS = [
+  'emptyG',
+  'filledG',
+  'waterTemperatureC',
+  'waterTemperatureHalfWidthC',
+  'airTemperatureC',
+  'airPressureHpa',
+  'relativeHumidityPercent',
+  'deliveryTimeS',
+  'waitingTimeS',
+  'openTimeS',
+] as const;
+export const correctionBody = z.strictObject({
+  field: z.enum(CORRECTABLE_FIELDS, { error: 'Name the field that was mistyped.' }),
+  value: quantity('The corrected value'),
+  reason,
+  confirm: confirmNames.optional(),
+  note: note.optional(),
+});
+
+/** Acts that move a calibration on or back; why is kept with the act. */
+export const reasonBody = z.strictObject({ reason });
+export const measuredBody = z.strictObject({ reason: reason.optional() });
+
+/** Changed after the first trial, the reason is printed and both verdicts are kept. */
+export const planChange = z.strictObject({
+  plannedTrials: calibrationBody.shape.plannedTrials.optional(),
+  decisionRule: z.enum(DECISION_RULES).optional(),
+  coverageProbability: z.enum(COVERAGE_PROBABILITIES).optional(),
+  reason,
+});
+
+export const evaluateBody = z.strictObject({
+  vessel: z.strictObject(vesselFacts),
+  basis: z.enum(BASES).optional(),
+  decisionRule: z.enum(DECISION_RULES).default('guarded'),
+  coverageProbability: z.enum(COVERAGE_PROBABILITIES).default('0.9545'),
+  repeatability: repeatabilityBody.default({ use: 'own' }).superRefine((choice, context) => {
+    if (choice.use === 'pooled' && choice.sdMl === undefined)
+      context.addIssue({ code: 'custom', path: ['sdMl'], message: 'An evaluation needs the pooled spread itself.' });
+  }),
+  conditions: conditionsBody.default({}),
+  instruments: inlineInstruments.default({}),
+  trials: z.array(trialBody).min(1, 'Send at least one trial.').max(1000),
+});
+export type EvaluateBody = z.infer<typeof evaluateBody>;
+
+const budgetLine = z.object({
+  component: z.string(),
+  value: z.number().nullable(),
+  unit: z.string(),
+  standardUncertainty: z.number(),
+  distribution: z.string(),
+  degreesOfFreedom: z.number().nullable(),
+  sensitivity: z.number(),
+  contributionMl: z.number(),
+  source: z.string(),
+  assumed: z.boolean(),
+});
+
+const verdict = z.enum(VERDICTS).nullable();
+
+export const pointResult = z.object({
+  pointMl: z.string(),
+  n: z.number().int(),
+  nRecorded: z.number().int(),
+  meanMl: z.number().nullable(),
+  biasMl: z.number().nullable(),
+  biasPercent: z.number().nullable(),
+  sdMl: z.number().nullable(),
+  cvPercent: z.number().nullable(),
+  smallestMl: z.number().nullable(),
+  largestMl: z.number().nullable(),
+  simpleMeanMl: z.number().nullable(),
+  combinedUncertaintyMl: z.number().nullable(),
+  effectiveDegreesOfFreedom: z.number().nullable(),
+  coverageFactor: z.number().nullable(),
+  coverageProbability: z.string(),
+  expandedUncertaintyMl: z.number().nullable(),
+  toleranceMl: z.number().nullable(),
+  probabilityOfConformity: z.number().nullable(),
+  verdict,
+  verdictWithExcluded: verdict,
+  meetsClass: z.string().nullable(),
+  budget: z.array(budgetLine),
+  findings: z.array(finding),
+});
+
+export const trialResult = z.object({
+  number: z.number().int(),
+  pointMl: z.string(),
+  emptyG: z.string(),
+  filledG: z.string(),
+  waterTemperatureC: z.string(),
+  waterTemperatureHalfWidthC: z.string().nullish(),
+  emptySource: z.enum(EMPTY_SOURCES).nullish(),
+  emptyOf: z.number().int().nullish(),
+  emptyState: z.enum(EMPTY_STATES).nullish(),
+  airTemperatureC: z.string().nullish(),
+  airPressureHpa: z.string().nullish(),
+  relativeHumidityPercent: z.string().nullish(),
+  deliveryTimeS: z.string().nullish(),
+  waitingTimeS: z.string().nullish(),
+  openTimeS: z.string().nullish(),
+  note: z.string().nullish(),
+  used: z.object({ emptyG: z.string(), filledG: z.string(), waterTemperatureC: z.string() }),
+  massG: z.number(),
+  waterDensityGPerMl: z.number(),
+  airDensityGPerMl: z.number(),
+  volumeMl: z.number(),
+  simpleVolumeMl: z.number(),
+  findings: z.array(finding),
+  recordedAt: z.string().nullish(),
+  recordedBy: z.string().nullish(),
+  corrections: z.array(
+    z.object({
+      field: z.string(),
+      value: z.string(),
+      reason: z.string(),
+      recordedAt: z.string().nullish(),
+      recordedBy: z.string().nullish(),
+    }),
+  ),
+  exclusion: z
+    .object({
+      cause: z.enum(EXCLUSION_CAUSES),
+      reason: z.string(),
+      recordedAt: z.string().nullish(),
+      recordedBy: z.string().nullish(),
+    })
+    .nullable(),
+});
+
+export const result = z.object({
+  basis: z.enum(BASES),
+  decisionRule: z.enum(DECISION_RULES),
+  points: z.array(pointResult),
+  trials: z.array(trialResult),
+  difference: z
+    .object({ valueMl: z.number(), expandedUncertaintyMl: z.number(), verdict: z.enum(VERDICTS) })
+    .nullable(),
+  verdict,
+  final: z.boolean(),
+  findings: z.array(finding),
+  versions: z.object({ model: z.string(), waterDensity: z.string(), airDensity: z.string(), tolerances: z.string() }),
+});
+
+export const CALIBRATION_STATES = ['open', 'measured', 'checked', 'issued', 'abandoned'] as const;
+export type CalibrationState = (typeof CALIBRATION_STATES)[number];
+
+const conditions = conditionsBody.omit({ confirm: true });
+export const calibration = result.extend({
+  id,
+  version: z.number().int(),
+  state: z.enum(CALIBRATION_STATES),
+  vessel: z.object({
+    id,
+    tag: z.string(),
+    kind: z.string(),
+    nominalVolumeMl: z.string(),
+    basis: z.enum(BASES),
+    referenceTemperatureC: z.string(),
+    material: z.string(),
+    divisionMl: z.string().nullable(),
+    toleranceClass: z.string().nullable(),
+    inUse: z.boolean(),
+  }),
+  plannedPoints: z.array(z.string()),
+  plannedTrials: z.number().int(),
+  performedOn: z.string(),
+  repeatability: repeatabilityBody,
+  conditions,
+  conditionReadings: z.array(
+    conditions.extend({ afterTrial: z.number().int(), recordedAt: z.string(), recordedBy: z.string() }),
+  ),
+  instruments: z.object({
+    balanceId: id.optional(),
+    thermometerId: id.optional(),
+    barometerId: id.optional(),
+    hygrometerId: id.optional(),
+    airThermometerId: id.optional(),
+  }),
+  note: z.string().nullable(),
+  recordedAt: z.string(),
+  recordedBy: z.string(),
+  acts: z.array(z.object({ act: z.string(), at: z.string(), by: z.string(), reason: z.string().nullable() })),
+});
+export type Calibration = z.infer<typeof calibration>;
+export type TrialOnWire = z.infer<typeof trialResult>;
+export type PointOnWire = z.infer<typeof pointResult>;
+
+export const trialSaved = z.object({
+  number: z.number().int(),
+  massG: z.number(),
+  waterDensityGPerMl: z.number(),
+  airDensityGPerMl: z.number(),
+  volumeMl: z.number(),
+  simpleVolumeMl: z.number(),
+  findings: z.array(finding),
+});
+
+export const calibrationCreated = z.object({ id, version: z.number().int(), capability: z.unknown().nullable() });
+
+export const calibrationListItem = z.object({
+  id,
+  state: z.enum(CALIBRATION_STATES),
+  performedOn: z.string(),
+  recordedAt: z.string(),
+  vesselId: id,
+  tag: z.string(),
+  kind: z.string(),
+  nominalVolumeMl: z.string(),
+  plannedTrials: z.number().int(),
+  trialsRecorded: z.number().int(),
+  verdict: z.string().nullable(),
+});
+export const calibrationPage = page(calibrationListItem);
+export const calibrationQuery = z.strictObject({
+  state: z.enum(CALIBRATION_STATES).optional(),
+  cursor: z.string().max(200).optional(),
+  limit: z.coerce.number().int().min(1).max(200).default(50),
+});

@@ -1,0 +1,28 @@
+// @ts-check
+/**
+ * `node server/launch.mjs start` and `node server/launch.mjs tarebook <word …>`: compiles what changed, then runs it in
+ * this same process, so that Ctrl-C and SIGTERM reach the server itself. Plain JavaScript: it runs before any compiling.
+ */
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+
+const OLDEST_NODE = [20, 19];
+
+const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
+if (major < OLDEST_NODE[0] || (major === OLDEST_NODE[0] && minor < OLDEST_NODE[1])) {
+  process.stderr.write(`Tarebook needs Node.js ${OLDEST_NODE.join('.')} or newer; this is ${process.versions.node}.\n`);
+  process.exit(1);
+}
+
+const [word, ...rest] = process.argv.slice(2);
+if (word !== 'start' && word !== 'tarebook') {
+  process.stderr.write('Use: npm start, or npm run tarebook -- <word>\n');
+  process.exit(1);
+}
+
+const { buildOrExit, root } = await import('../.build/build.mjs');
+await buildOrExit(word === 'start' ? ['server', 'pages'] : ['server']);
+
+const entry = join(root, '.dist', 'server', ...(word === 'start' ? ['main.js'] : ['commands', 'main.js']));
+process.argv = [process.execPath, entry, ...rest];
+await import(pathToFileURL(entry).href);

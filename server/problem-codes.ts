@@ -1,0 +1,112 @@
+/** Every refusal has one name, and it stands here once. Pages import this list; the server throws by it. */
+export const PROBLEMS = {
+  'unreadable-request': {
+    status: 400,
+    title: 'The request could not be read',
+    meaning:
+      'The body is not JSON, a header is malformed, or the address cannot be decoded. Send the request again as described in the API document.',
+  },
+  'idempotency-key-missing': {
+    status: 400,
+    title: 'An Idempotency-Key header is needed',
+    meaning:
+      'Every request that creates something carries a key of its own, so that sending it twice cannot record it twice. Send 8 to 100 characters of letters, digits, dots, dashes, underscores or colons.',
+  },
+  'not-signed-in': {
+    status: 401,
+    title: 'Sign in first',
+    meaning: 'This part of the logbook is open to signed-in people only.',
+  },
+  'not-permitted': {
+    status: 403,
+    title: 'Your role may not do this',
+    meaning: 'The act belongs to another role, or the request came from another site.',
+  },
+  'not-found': {
+    status: 404,
+    title: 'There is no such thing here',
+    meaning: 'The address or the id in it is unknown to this logbook.',
+  },
+  'method-not-allowed': {
+    status: 405,
+    title: 'This address does not take that method',
+    meaning: 'The address exists, but not for this method. The API document lists what it takes.',
+  },
+  'state-conflict': {
+    status: 409,
+    title: 'The record is past that step',
+    meaning:
+      'Trials, corrections and exclusions belong to an open calibration; other acts need the state they are made for.',
+  },
+  duplicate: {
+    status: 409,
+    title: 'That mark is already taken',
+    meaning: 'Tags are the laboratory’s own marks and must tell vessels and instruments apart, also from earlier tags.',
+  },
+  'too-many-trials': {
+    status: 409,
+    title: 'This calibration is full',
+    meaning: 'A calibration holds at most 1000 trials. Start another one.',
+  },
+  'key-in-use': {
+    status: 409,
+    title: 'A request with this key is still being answered',
+    meaning: 'Wait for its answer, or send it again a little later with the same key.',
+  },
+  'stale-edit': {
+    status: 412,
+    title: 'Somebody changed this record meanwhile',
+    meaning:
+      'The version sent in If-Match is not the present one. The present record is in the answer; compare and decide.',
+  },
+  'too-large': {
+    status: 413,
+    title: 'That is more than is taken at once',
+    meaning: 'A request body holds at most 1 MB.',
+  },
+  'wrong-media-type': { status: 415, title: 'Send JSON', meaning: 'Bodies are application/json in UTF-8.' },
+  'wrong-host': {
+    status: 421,
+    title: 'This server does not answer for that host name',
+    meaning: 'The Host header names a machine that is not on the list of allowed names.',
+  },
+  'validation-failed': {
+    status: 422,
+    title: 'Some fields need another look',
+    meaning: 'One or more fields cannot be taken as they are. Each is named with what is wrong and what to do.',
+  },
+  'please-confirm': {
+    status: 422,
+    title: 'Is this really meant?',
+    meaning: 'A value is possible but unusual. Send it again with its name in "confirm" and a note, or correct it.',
+  },
+  'key-reused': {
+    status: 422,
+    title: 'This key belongs to another request',
+    meaning: 'The same Idempotency-Key came before with a different body. A new act needs a new key.',
+  },
+  'outside-validity': {
+    status: 422,
+    title: 'Outside the range of the formula',
+    meaning: 'A formula is only used where its source says it holds.',
+  },
+  'version-missing': {
+    status: 428,
+    title: 'Say which version you are changing',
+    meaning:
+      'Editing a record needs its version in the If-Match header, so that nobody overwrites another’s change unseen.',
+  },
+  'too-many-requests': { status: 429, title: 'Too many requests', meaning: 'Wait as long as Retry-After says.' },
+  internal: {
+    status: 500,
+    title: 'Something went wrong inside Tarebook',
+    meaning: 'The request was not carried out. The server’s log has the details under the request’s id.',
+  },
+  'storage-full': {
+    status: 507,
+    title: 'The disk is full',
+    meaning: 'Nothing was recorded. Make room on the disk and save again; what you typed is still on the page.',
+  },
+} as const satisfies Record<string, { status: number; title: string; meaning: string }>;
+
+export type ProblemCode = keyof typeof PROBLEMS;
