@@ -6,11 +6,12 @@
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
-const OLDEST_NODE = [20, 19];
+const OLDEST_NODE = { major: 20, minor: 19 };
 
 const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
-if (major < OLDEST_NODE[0] || (major === OLDEST_NODE[0] && minor < OLDEST_NODE[1])) {
-  process.stderr.write(`Tarebook needs Node.js ${OLDEST_NODE.join('.')} or newer; this is ${process.versions.node}.\n`);
+if (major < OLDEST_NODE.major || (major === OLDEST_NODE.major && minor < OLDEST_NODE.minor)) {
+  const oldest = `${String(OLDEST_NODE.major)}.${String(OLDEST_NODE.minor)}`;
+  process.stderr.write(`Tarebook needs Node.js ${oldest} or newer; this is ${process.versions.node}.\n`);
   process.exit(1);
 }
 

@@ -1,9 +1,38 @@
+import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+
+/** Tests that drive a browser, start servers of their own, or watch the clock: one file at a time, after the others. */
+const ALONE = ['test/browser/**/*.test.ts', 'test/**/*.alone.test.ts'];
 
 export default defineConfig({
   test: {
-    include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
-    root: new URL('..', import.meta.url).pathname,
-    testTimeout: 30_000,
+    root: fileURLToPath(new URL('..', import.meta.url)),
+    allowOnly: false,
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'together',
+          include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
+          exclude: ALONE,
+          maxWorkers: 2,
+          testTimeout: 30_000,
+          hookTimeout: 30_000,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'alone',
+          include: ALONE,
+          maxWorkers: 1,
+          fileParallelism: false,
+          testTimeout: 90_000,
+          hookTimeout: 90_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
   },
 });
