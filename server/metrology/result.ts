@@ -71,6 +71,17 @@ export type TrialResult = TrialFacts & {
   number: number;
   /** Values used after corrections of slips; equal to the typed text where nothing was corrected. */
   used: { emptyG: DecimalText; filledG: DecimalText; waterTemperatureC: DecimalText };
+  /** Values computed with: used, plus the corrections of the instruments. */
+  corrected: { emptyG: number; filledG: number; waterTemperatureC: number };
+  /** Air computed with, corrections applied; `measured` is false where a usual value stands in. */
+  air: {
+    temperatureC: number;
+    pressureHpa: number;
+    relativeHumidityPercent: number;
+    measured: { temperature: boolean; pressure: boolean; humidity: boolean };
+  };
+  /** What evaporated between filling and weighing, part of `massG`. */
+  evaporationG: number;
   massG: number;
   waterDensityGPerMl: number;
   airDensityGPerMl: number;

@@ -1,0 +1,49 @@
+import type { Finding } from './result.ts';
+
+/** Every finding by its code: what it means, in one sentence. Findings inform; they never refuse. */
+export const FINDINGS = {
+  // from reading to volume
+  'no-correction-known': 'An instrument has no table of corrections, so its readings count as displayed.',
+  'correction-extrapolated': 'A reading lies outside the table of corrections, so the end value was used.',
+  'water-temperature-assumed': 'The water temperature was assumed, not read.',
+  'water-grade-not-stated': 'The grade of the water is not stated; it counts as pure.',
+  'tap-water-assumed': 'Tap water without a conductivity: 200 ppm of density were assumed.',
+  'dissolved-air-extrapolated': 'The formula for dissolved air is stated for 0 to 25 °C only.',
+  'air-assumed': 'Air temperature, pressure or humidity was not measured and a usual value was taken.',
+  'air-formula-extrapolated': 'The air density formula is stated for 15 to 27 °C; outside it is extrapolated.',
+  'expansion-not-known': 'The expansion coefficient of the material is not known; it counts as 0.',
+  'evaporation-unknown': 'Below 0.2 mL evaporation matters, and its rate is not known.',
+  'empty-differs-from-source': 'The empty reading differs from the reading it was taken over from.',
+  'air-pressure-unusual': 'The air pressure is unusual for a laboratory at this altitude.',
+  'volume-unusual': 'The volume lies far from the test point.',
+  // how the work was done
+  'water-air-difference': 'Water and air differ in temperature by more than is usual.',
+  'water-air-difference-strong': 'Water and air differ in temperature by more than 5 K.',
+  'below-dew-point': 'The water is so cold that moisture may settle on the vessel.',
+  'above-capacity': 'The filled reading lies above the capacity of the balance.',
+  'delivery-time-outside': 'The delivery time lies outside the standard.',
+  'waiting-time-outside': 'The waiting time is not the one the vessel asks for.',
+  'waiting-time-not-recorded': 'The vessel asks for a waiting time and none was recorded.',
+  'beyond-plan': 'This trial goes beyond the number planned; it counts, and a reason belongs in its note.',
+  'water-temperature-range': 'The water temperature changed by more than 0.5 K within a test point.',
+  'air-drift': 'The air temperature changed by more than 1 K per hour.',
+  'instrument-overdue': 'The certificate of an instrument had run out.',
+  'suspected-outlier': 'One trial lies far from the others. Look for a cause; the number alone excludes nothing.',
+  'not-inspected': 'Nobody recorded that the vessel was looked at for chips, cracks and dirt.',
+  'entered-later': 'The calibration was entered later than the day it was performed.',
+  // the result
+  'empty-reused': 'The dry reading was taken over, so the spread covers setting the meniscus only.',
+  'other-basis': 'Calibrated on another basis than marked: mean and uncertainty, no verdict.',
+  'no-tolerance': 'The vessel has no tolerance: mean and uncertainty, no verdict.',
+  'tolerance-not-found': 'No single tolerance row fits what is marked: mean and uncertainty, no verdict.',
+  'tolerance-unusual': 'The marked tolerance is more than twice or less than half that of the named class.',
+  'tolerance-not-checked': 'The tolerance was not read in the standard itself.',
+  'without-uncertainty': 'The verdict compares the bias with the tolerance alone; no uncertainty was worked out.',
+  'verdict-changed-by-exclusion': 'With every trial counted the verdict would be another one.',
+} as const;
+
+export type FindingCode = keyof typeof FINDINGS;
+
+export function finding(code: FindingCode, detail: string, trial?: number): Finding {
+  return trial === undefined ? { code, detail } : { code, detail, trial };
+}

@@ -1,0 +1,93 @@
+/** Every published work the computation leans on, once. `@source` lines and constants name these keys. */
+export interface Work {
+  authors: string;
+  title: string;
+  year: number;
+  place: string;
+  doi?: string;
+}
+
+export const SOURCES = {
+  'tanaka-2001': {
+    authors: 'Tanaka M, Girard G, Davis R, Peuto A, Bignell N',
+    title: 'Recommended table for the density of water between 0 °C and 40 °C based on recent experimental reports',
+    year: 2001,
+    place: 'Metrologia 38, 301–309',
+    doi: '10.1088/0026-1394/38/4/3',
+  },
+  'cipm-2007': {
+    authors: 'Picard A, Davis R S, Gläser M, Fujii K',
+    title: 'Revised formula for the density of moist air (CIPM-2007)',
+    year: 2008,
+    place: 'Metrologia 45, 149–155',
+    doi: '10.1088/0026-1394/45/2/004',
+  },
+  'iso-4787-2021': {
+    authors: 'ISO/TC 48',
+    title: 'Laboratory glass and plastic ware — Volumetric instruments — Methods for testing of capacity and for use',
+    year: 2021,
+    place: 'ISO 4787:2021',
+  },
+  'iso-384-2015': {
+    authors: 'ISO/TC 48',
+    title: 'Laboratory glass and plastics ware — Principles of design and construction of volumetric instruments',
+    year: 2015,
+    place: 'ISO 384:2015',
+  },
+  'iso-4788-2005': {
+    authors: 'ISO/TC 48',
+    title: 'Laboratory glassware — Graduated measuring cylinders',
+    year: 2005,
+    place: 'ISO 4788:2005',
+  },
+  'iso-3585-1998': {
+    authors: 'ISO/TC 48',
+    title: 'Borosilicate glass 3.3 — Properties',
+    year: 1998,
+    place: 'ISO 3585:1998',
+  },
+  'iso-2533-1975': {
+    authors: 'ISO/TC 20',
+    title: 'Standard Atmosphere',
+    year: 1975,
+    place: 'ISO 2533:1975',
+  },
+  'oiml-d-28-2004': {
+    authors: 'OIML TC 9/SC 3',
+    title: 'Conventional value of the result of weighing in air',
+    year: 2004,
+    place: 'OIML D 28:2004',
+  },
+  'jcgm-100-2008': {
+    authors: 'Joint Committee for Guides in Metrology',
+    title: 'Evaluation of measurement data — Guide to the expression of uncertainty in measurement',
+    year: 2008,
+    place: 'JCGM 100:2008',
+    doi: '10.59161/JCGM100-2008E',
+  },
+  'jcgm-106-2012': {
+    authors: 'Joint Committee for Guides in Metrology',
+    title: 'Evaluation of measurement data — The role of measurement uncertainty in conformity assessment',
+    year: 2012,
+    place: 'JCGM 106:2012',
+    doi: '10.59161/JCGM106-2012',
+  },
+  'ilac-g8-2019': {
+    authors: 'International Laboratory Accreditation Cooperation',
+    title: 'Guidelines on decision rules and statements of conformity',
+    year: 2019,
+    place: 'ILAC-G8:09/2019',
+  },
+} as const satisfies Record<string, Work>;
+
+/** `common-practice` marks what the trade does without a published work to point at. */
+export type SourceKey = keyof typeof SOURCES | 'common-practice';
+
+/** A number with where it comes from. */
+export interface Constant {
+  value: number;
+  unit: string;
+  standardUncertainty?: number;
+  source: SourceKey;
+  locator: string;
+}

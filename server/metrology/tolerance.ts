@@ -1,0 +1,275 @@
+import { numberOf, numberOrNull } from './decimal.ts';
+import type { Basis, DecimalText, ToleranceFacts, VesselFacts, VesselKind } from './record.ts';
+
+/** One row of a standard's table. A null nominal volume or division fits any. */
+export interface ToleranceRow {
+  standard: string;
+  edition: string;
+  kind: VesselKind;
+  /** `-` where the standard has no classes. */
+  class: string;
+  basis: Basis | 'either';
+  nominalMl: number | null;
+  divisionMl: number | null;
+  toleranceMl: number | null;
+  tolerancePercent: number | null;
+  /** Largest inner diameter where the meniscus stands: neck of a flask, bore of a pipette. */
+  neckDiameterMaxMm?: number;
+  waitTimeS?: number;
+  deliveryTimeS?: { min: number; max?: number };
+  /** Random limit of piston pipettes. */
+  randomMl?: number;
+  randomPercent?: number;
+  verification: 'two sources agree' | 'one source' | 'from memory' | 'common practice, no source';
+  readInStandard: boolean;
+  /** Keys of the table's own list of sources. */
+  sources: readonly string[];
+  note?: string;
+}
+
+/** Class of standards that have none. */
+export const NO_CLASS = '-';
+
+export type MarkedVessel = Pick<VesselFacts, 'kind' | 'nominalVolumeMl' | 'basis' | 'divisionMl' | 'tolerance'>;
+
+export type ToleranceMatch =
+  /** No tolerance is declared. */
+  | { outcome: 'none' }
+  /** One row fits. `marked` when a value on the vessel judges in its place. */
+  | { outcome: 'found'; row: ToleranceRow; marked: boolean }
+  /** A value is marked and no row is named, or none fits the named class at this size. */
+  | { outcome: 'marked'; row: null; marked: true }
+  /** Two rows or more are left; the division decides. */
+  | { outcome: 'ambiguous'; rows: readonly ToleranceRow[]; pointer: '#/divisionMl'; detail: string }
+  /** Nothing fits; `pointer` names the field that ruled the last rows out. */
+  | { outcome: 'unknown'; pointer: string; detail: string };
+
+function isMarked(tolerance: ToleranceFacts): boolean {
+  return tolerance.markedMl != null || tolerance.markedPercent != null;
+}
+
+function isNamed(tolerance: ToleranceFacts): boolean {
+  return tolerance.standard != null && tolerance.standard !== '';
+}
+
+const byStandard = new WeakMap<readonly ToleranceRow[], Map<string, ToleranceRow[]>>();
+
+/** Rows of one standard; the index is built once for each table. */
+function rowsOf(rows: readonly ToleranceRow[], standard: string): readonly ToleranceRow[] {
+  let index = byStandard.get(rows);
+  if (index === undefined) {
+    index = new Map();
+    for (const row of rows) {
+      const group = index.get(row.standard);
+      if (group === undefined) index.set(row.standard, [row]);
+      else group.push(row);
+    }
+    byStandard.set(rows, index);
+  }
+  return index.get(standard) ?? [];
+}
+
+interface Sieve {
+  pointer: string;
+  fits: (row: ToleranceRow) => boolean;
+  show: (row: ToleranceRow) => string;
+  missing: string;
+}
+
+function sieves(vessel: MarkedVessel, named: ToleranceFacts): Sieve[] {
+  const nominal = numberOf(vessel.nominalVolumeMl);
+  const division = numberOrNull(vessel.divisionMl);
+  const wanted = named.class == null || named.class === '' ? NO_CLASS : named.class;
+  const standard = named.standard ?? '';
+  return [
+    {
+      pointer: '#/tolerance/edition',
+      fits: (row) => row.edition === named.edition,
+      show: (row) => row.edition,
+      missing: `${standard} is not known in the edition ${named.edition ?? 'left out'}`,
+    },
+    {
+      pointer: '#/kind',
+      fits: (row) => row.kind === vessel.kind,
+      show: (row) => row.kind,
+      missing: `${standard} has no limits for this kind of vessel`,
+    },
+    {
+      pointer: '#/tolerance/class',
+      fits: (row) => row.class === wanted,
+      show: (row) => (row.class === NO_CLASS ? 'no class' : row.class),
+      missing: `${standard} has no ${wanted === NO_CLASS ? 'row without a class' : `class ${wanted}`} here`,
+    },
+    {
+      pointer: '#/nominalVolumeMl',
+      fits: (row) => row.nominalMl === null || row.nominalMl === nominal,
+      show: (row) => `${row.nominalMl} mL`,
+      missing: `${standard} lists no ${vessel.nominalVolumeMl} mL`,
+    },
+    {
+      pointer: '#/basis',
+      fits: (row) => row.basis === 'either' || row.basis === vessel.basis,
+      show: (row) => `to ${row.basis}`,
+      missing: `${standard} has no such vessel to ${vessel.basis}`,
+    },
+    {
+      pointer: '#/divisionMl',
+      fits: (row) => row.divisionMl === null || division === null || row.divisionMl === division,
+      show: (row) => `${row.divisionMl} mL`,
+      missing: `${standard} lists no division of ${vessel.divisionMl ?? 'this size'} mL here`,
+    },
+  ];
+}
+
+/**
+ * The row of a named standard, edition and class that holds for a vessel. Key: standard, edition, kind, class,
+ * nominal volume, division; volumes compare as numbers. With a marked value a missing row is no obstacle.
+ * @source iso-384-2015, classes and limits are those of the standard of each vessel
+ */
+export function findTolerance(rows: readonly ToleranceRow[], vessel: MarkedVessel): ToleranceMatch {
+  const tolerance = vessel.tolerance;
+  if (tolerance == null) return { outcome: 'none' };
+  const marked = isMarked(tolerance);
+  if (!isNamed(tolerance)) return marked ? { outcome: 'marked', row: null, marked: true } : { outcome: 'none' };
+  let left = rowsOf(rows, tolerance.standard ?? '');
+  if (left.length === 0) {
+    if (marked) return { outcome: 'marked', row: null, marked: true };
+    const detail = `${tolerance.standard} is not among the tables. Type the tolerance marked on the vessel.`;
+    return { outcome: 'unknown', pointer: '#/tolerance/standard', detail };
+  }
+  for (const sieve of sieves(vessel, tolerance)) {
+    const next = left.filter(sieve.fits);
+    if (next.length === 0) {
+      if (marked) return { outcome: 'marked', row: null, marked: true };
+      const known = [...new Set(left.map(sieve.show))].join(', ');
+      return { outcome: 'unknown', pointer: sieve.pointer, detail: `${sieve.missing}. Known: ${known}.` };
+    }
+    left = next;
+  }
+  const [row, second] = left;
+  if (row === undefined || second !== undefined) {
+    const divisions = left.map((one) => `${one.divisionMl} mL`).join(' or ');
+    const detail = `${tolerance.standard} has different limits for each division. Which is it: ${divisions}?`;
+    return { outcome: 'ambiguous', rows: left, pointer: '#/divisionMl', detail };
+  }
+  return { outcome: 'found', row, marked };
+}
+
+/** Vessels with a list of marks, whose limits in per cent are of the point under test. */
+export function perCentOfPoint(kind: VesselKind): boolean {
+  return kind === 'beaker' || kind === 'conical-flask';
+}
+
+function perCentMl(vessel: Pick<VesselFacts, 'kind' | 'nominalVolumeMl'>, percent: number, pointMl: number): number {
+  return ((perCentOfPoint(vessel.kind) ? pointMl : numberOf(vessel.nominalVolumeMl)) * percent) / 100;
+}
+
+/** Limit of one row in mL at a test point, or null where the row gives none. */
+export function rowToleranceMl(
+  vessel: Pick<VesselFacts, 'kind' | 'nominalVolumeMl'>,
+  row: ToleranceRow,
+  pointMl: number,
+): number | null {
+  if (row.toleranceMl !== null) return row.toleranceMl;
+  return row.tolerancePercent === null ? null : perCentMl(vessel, row.tolerancePercent, pointMl);
+}
+
+/**
+ * The tolerance in mL that judges a test point: the value marked on the vessel wins, else the row; null for neither.
+ * Per cent is of the point for beakers and conical flasks, of the nominal volume otherwise.
+ */
+export function toleranceMlAt(vessel: MarkedVessel, row: ToleranceRow | null, pointMl: number): number | null {
+  const markedMl = numberOrNull(vessel.tolerance?.markedMl);
+  if (markedMl !== null) return markedMl;
+  const markedPercent = numberOrNull(vessel.tolerance?.markedPercent);
+  if (markedPercent !== null) return perCentMl(vessel, markedPercent, pointMl);
+  return row === null ? null : rowToleranceMl(vessel, row, pointMl);
+}
+
+/** The row of a match, where there is one. */
+export function rowOf(match: ToleranceMatch): ToleranceRow | null {
+  return match.outcome === 'found' ? match.row : null;
+}
+
+/** Where the judging tolerance comes from, in words: `marked on the vessel`, `ISO 1042:1998 class A`; null for none. */
+export function toleranceSource(match: ToleranceMatch): string | null {
+  if (match.outcome === 'marked' || (match.outcome === 'found' && match.marked)) return 'marked on the vessel';
+  return match.outcome === 'found' ? rowName(match.row) : null;
+}
+
+/** `ISO 1042:1998 class A`, `ASTM E288 (E288-10) class B`, `ISO 3819`. */
+export function rowName(row: ToleranceRow): string {
+  const edition = /^\d{4}$/.test(row.edition)
+    ? `:${row.edition}`
+    : row.edition === 'unknown'
+      ? ''
+      : ` (${row.edition})`;
+  return `${row.standard}${edition}${row.class === NO_CLASS ? '' : ` class ${row.class}`}`;
+}
+
+/** Every class of the standard and edition of a row that lists the same vessel, tightest first at this point. */
+export function sameStandardRows(
+  rows: readonly ToleranceRow[],
+  vessel: MarkedVessel,
+  row: ToleranceRow,
+  pointMl: number,
+): ToleranceRow[] {
+  const limit = (one: ToleranceRow) => rowToleranceMl(vessel, one, pointMl) ?? Number.POSITIVE_INFINITY;
+  return rowsOf(rows, row.standard)
+    .filter(
+      (one) =>
+        one.edition === row.edition &&
+        one.kind === row.kind &&
+        one.basis === row.basis &&
+        one.nominalMl === row.nominalMl &&
+        one.divisionMl === row.divisionMl,
+    )
+    .sort((first, second) => limit(first) - limit(second));
+}
+
+export interface ToleranceChoice {
+  standard: string;
+  edition: string;
+  classes: string[];
+  /** Nominal volumes with the divisions listed for each; empty divisions where the division does not matter. */
+  sizes: { nominalMl: number; divisionsMl: number[] }[];
+  bases: (Basis | 'either')[];
+}
+
+function addUnique<T>(list: T[], value: T): void {
+  if (!list.includes(value)) list.push(value);
+}
+
+/** What the tables offer for a kind of vessel, for a form: standards and editions with classes, sizes, divisions. */
+export function toleranceChoices(rows: readonly ToleranceRow[], kind: VesselKind): ToleranceChoice[] {
+  const choices: ToleranceChoice[] = [];
+  for (const row of rows) {
+    if (row.kind !== kind) continue;
+    let choice = choices.find((one) => one.standard === row.standard && one.edition === row.edition);
+    if (choice === undefined) {
+      choice = { standard: row.standard, edition: row.edition, classes: [], sizes: [], bases: [] };
+      choices.push(choice);
+    }
+    addUnique(choice.classes, row.class);
+    addUnique(choice.bases, row.basis);
+    if (row.nominalMl === null) continue;
+    let size = choice.sizes.find((one) => one.nominalMl === row.nominalMl);
+    if (size === undefined) {
+      size = { nominalMl: row.nominalMl, divisionsMl: [] };
+      choice.sizes.push(size);
+    }
+    if (row.divisionMl !== null) addUnique(size.divisionsMl, row.divisionMl);
+  }
+  for (const choice of choices) choice.sizes.sort((first, second) => first.nominalMl - second.nominalMl);
+  return choices;
+}
+
+/** A marked value more than twice or less than half the table's, as a sentence; null when it is not unusual. */
+export function unusualMark(vessel: MarkedVessel, row: ToleranceRow | null, typed: DecimalText): string | null {
+  const nominal = numberOf(typed);
+  const table = row === null ? null : rowToleranceMl(vessel, row, nominal);
+  const marked = toleranceMlAt(vessel, null, nominal);
+  if (row === null || table === null || marked === null) return null;
+  if (marked <= 2 * table && marked >= table / 2) return null;
+  return `Marked ±${marked} mL, but ${rowName(row)} gives ±${table} mL. Is the marked value right?`;
+}

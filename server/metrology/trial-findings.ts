@@ -1,0 +1,139 @@
+import type { Air } from './air.ts';
+import { numberOf, numberOrNull, sameDecimal } from './decimal.ts';
+import { finding } from './findings.ts';
+import type { ConditionFacts, DecimalText, TrialFacts, VesselFacts } from './record.ts';
+import type { Finding } from './result.ts';
+import type { Setup } from './setup.ts';
+import { usedFacts } from './slips.ts';
+import { toleranceMlAt } from './tolerance.ts';
+import type { ToleranceRow } from './tolerance.ts';
+
+/** How far water and air may differ, K. */
+const WATER_AIR_LIMIT_K = 2;
+const WATER_AIR_LIMIT_SENSITIVE_K = 0.5;
+const WATER_AIR_STRONG_K = 5;
+/** Below this volume evaporation is no longer negligible, mL. */
+const EVAPORATION_LIMIT_ML = 0.2;
+
+/** One sentence for all instruments of a reading that have no table of corrections; null when each has one. */
+export function correctionsUnknown(setup: Setup, waterRead: boolean, air: Air): Finding[] {
+  const { tables } = setup;
+  const without: string[] = [];
+  if (tables.balance === null) without.push('balance');
+  if (waterRead && tables.thermometer === null) without.push('thermometer');
+  if (air.temperatureC.measured && tables.airThermometer === null) without.push('air thermometer');
+  if (air.pressureHpa.measured && tables.barometer === null) without.push('barometer');
+  if (air.humidityPercent.measured && tables.hygrometer === null) without.push('hygrometer');
+  if (without.length === 0) return [];
+  return [finding('no-correction-known', `Read as displayed, no corrections known: ${without.join(', ')}.`)];
+}
+
+/** What the water's grade leaves open. */
+export function waterFindings(conditions: ConditionFacts, temperatureC: number): Finding[] {
+  const findings: Finding[] = [];
+  if (conditions.waterGrade == null || conditions.waterGrade === 'not-stated') {
+    findings.push(finding('water-grade-not-stated', 'The grade of the water is not stated; it counts as pure.'));
+  }
+  if (conditions.waterGrade === 'tap' && conditions.conductivityUsPerCm == null) {
+    const detail = 'Tap water of unknown conductivity: taken as 200 ppm denser than pure water.';
+    findings.push(finding('tap-water-assumed', detail));
+  }
+  if (conditions.dissolvedAir === true && temperatureC > 25) {
+    const detail = `Dissolved air at ${temperatureC} °C: the formula is stated for 0 to 25 °C.`;
+    findings.push(finding('dissolved-air-extrapolated', detail));
+  }
+  return findings;
+}
+
+/** Warmth of water against air, moisture on the vessel, capacity of the balance. */
+export function weighingFindings(setup: Setup, air: Air, waterC: number, filledG: number): Finding[] {
+  const findings: Finding[] = [];
+  if (air.temperatureC.measured) {
+    const difference = Math.abs(waterC - air.temperatureC.value);
+    const limit = setup.sensitiveToWarmth ? WATER_AIR_LIMIT_SENSITIVE_K : WATER_AIR_LIMIT_K;
+    const detail = `Water and air are ${difference.toFixed(1)} K apart.`;
+    if (difference > WATER_AIR_STRONG_K) {
+      findings.push(finding('water-air-difference-strong', `${detail} Let both settle before going on.`));
+    } else if (difference > limit) {
+      findings.push(finding('water-air-difference', `${detail} Usual is at most ${limit} K.`));
+    }
+  }
+  if (air.dewPointC !== null && waterC < air.dewPointC + 1) {
+    const detail = `Water at ${waterC} °C, dew point ${air.dewPointC.toFixed(1)} °C: moisture may settle on the vessel.`;
+    findings.push(finding('below-dew-point', detail));
+  }
+  if (setup.capacityG !== null && filledG > setup.capacityG) {
+    const detail = `${filledG} g is more than the balance can carry (${setup.capacityG} g).`;
+    findings.push(finding('above-capacity', detail));
+  }
+  return findings;
+}
+
+/** Waiting time a vessel asks for when it delivers, s: as marked, else its standard's; null for none. */
+export function requiredWaitS(vessel: VesselFacts, row: ToleranceRow | null): number | null {
+  return numberOrNull(vessel.waitingTimeS) ?? row?.waitTimeS ?? null;
+}
+
+/** True when a recorded waiting time is at least the one asked for, and none where none is allowed. */
+export function waitKept(requiredS: number, waited: DecimalText | null | undefined): boolean {
+  if (requiredS === 0) return waited == null || numberOf(waited) === 0;
+  return waited != null && numberOf(waited) >= requiredS;
+}
+
+/** Delivery and waiting times against the standard's; nothing for vessels that contain. */
+export function timeFindings(setup: Setup, trial: TrialFacts): Finding[] {
+  if (setup.basis !== 'deliver') return [];
+  const findings: Finding[] = [];
+  const required = requiredWaitS(setup.record.vessel, setup.row);
+  if (required !== null && !waitKept(required, trial.waitingTimeS)) {
+    findings.push(
+      trial.waitingTimeS == null
+        ? finding('waiting-time-not-recorded', `${required} s of waiting are asked for; none were recorded.`)
+        : finding('waiting-time-outside', `Waited ${trial.waitingTimeS} s; ${required} s are asked for.`),
+    );
+  }
+  const limits = setup.row?.deliveryTimeS;
+  if (limits !== undefined && trial.deliveryTimeS != null) {
+    const seconds = numberOf(trial.deliveryTimeS);
+    if (seconds < limits.min || (limits.max !== undefined && seconds > limits.max)) {
+      const range = limits.max === undefined ? `at least ${limits.min} s` : `${limits.min} to ${limits.max} s`;
+      findings.push(
+        finding('delivery-time-outside', `Delivered in ${trial.deliveryTimeS} s; the standard says ${range}.`),
+      );
+    }
+  }
+  return findings;
+}
+
+/** An empty reading taken over from another trial that no longer agrees with it. */
+export function emptySourceFindings(setup: Setup, trial: TrialFacts): Finding[] {
+  if (trial.emptyOf == null || (trial.emptySource !== 'reused' && trial.emptySource !== 'carried')) return [];
+  const from = setup.record.trials.find((one, index) => (one.number ?? index + 1) === trial.emptyOf);
+  if (from === undefined) return [];
+  const used = usedFacts(from);
+  const reading = trial.emptySource === 'reused' ? used.emptyG : used.filledG;
+  if (sameDecimal(reading, trial.emptyG)) return [];
+  const detail = `Empty is ${trial.emptyG} g here, but ${reading} g in trial ${trial.emptyOf}.`;
+  return [finding('empty-differs-from-source', detail)];
+}
+
+/** How far a volume may lie from its point before somebody should look again, mL. */
+export function volumeLimitMl(vessel: VesselFacts, row: ToleranceRow | null, pointMl: number): number {
+  if (vessel.kind === 'beaker' || vessel.kind === 'conical-flask') return 0.3 * pointMl;
+  if (vessel.kind === 'pycnometer' || vessel.kind === 'other') return 0.1 * pointMl;
+  return Math.max(5 * (toleranceMlAt(vessel, row, pointMl) ?? 0), 0.02 * pointMl);
+}
+
+/** A volume far from its point, and evaporation nobody knows where it matters. */
+export function volumeFindings(setup: Setup, trial: TrialFacts, volumeMl: number, rateKnown: boolean): Finding[] {
+  const findings: Finding[] = [];
+  const point = numberOf(trial.pointMl);
+  if (Math.abs(volumeMl - point) > volumeLimitMl(setup.record.vessel, setup.row, point)) {
+    const detail = `${volumeMl.toPrecision(5)} mL is far from ${trial.pointMl} mL.`;
+    findings.push(finding('volume-unusual', detail));
+  }
+  if (Math.abs(volumeMl) < EVAPORATION_LIMIT_ML && !rateKnown) {
+    findings.push(finding('evaporation-unknown', 'Below 0.2 mL evaporation matters; its rate is not known.'));
+  }
+  return findings;
+}
