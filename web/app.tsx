@@ -1,0 +1,55 @@
+import { QueryClientProvider } from '@tanstack/react-query';
+import { lazy, Suspense, useState } from 'react';
+import { Route, Switch } from 'wouter';
+import { text } from './messages/en.ts';
+import { Crashed } from './parts/crashed.tsx';
+import { Loading } from './parts/loading.tsx';
+import { Shell } from './parts/shell.tsx';
+import { makeQueryClient } from './queries.ts';
+
+// Every room is fetched when it is entered, so that the bench stays light.
+const TodayPage = lazy(() => import('./pages/today.tsx'));
+const GlasswarePage = lazy(() => import('./pages/glassware.tsx'));
+const NewVesselPage = lazy(() => import('./pages/new-vessel.tsx'));
+const VesselPage = lazy(() => import('./pages/vessel.tsx'));
+const BenchRoomPage = lazy(() => import('./pages/bench-room.tsx'));
+const StartPage = lazy(() => import('./pages/start-calibration.tsx'));
+const BenchPage = lazy(() => import('./pages/bench.tsx'));
+const InstrumentsPage = lazy(() => import('./pages/instruments.tsx'));
+const ReferencePage = lazy(() => import('./pages/reference.tsx'));
+const SettingsPage = lazy(() => import('./pages/settings.tsx'));
+const NotFoundPage = lazy(() => import('./pages/not-found.tsx'));
+
+export function App() {
+  const [client] = useState(makeQueryClient);
+  return (
+    <QueryClientProvider client={client}>
+      <Shell>
+        <Crashed>
+          <Suspense fallback={<Loading what={text.shell.page} />}>
+            <Rooms />
+          </Suspense>
+        </Crashed>
+      </Shell>
+    </QueryClientProvider>
+  );
+}
+
+function Rooms() {
+  return (
+    <Switch>
+      <Route path="/" component={TodayPage} />
+      <Route path="/glassware" component={GlasswarePage} />
+      <Route path="/glassware/new" component={NewVesselPage} />
+      <Route path="/glassware/:id">{({ id }) => <VesselPage key={id} id={id} />}</Route>
+      <Route path="/bench" component={BenchRoomPage} />
+      <Route path="/bench/new" component={StartPage} />
+      <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>
+      {/* These two have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
+      <Route path="/instruments" component={InstrumentsPage} nest />
+      <Route path="/reference" component={ReferencePage} nest />
+      <Route path="/settings" component={SettingsPage} />
+      <Route component={NotFoundPage} />
+    </Switch>
+  );
+}

@@ -1,0 +1,6 @@
+import { text } from '../messages/en.ts';
+import { PageHeader } from '../parts/page.tsx';
+
+export default function NewVesselPage() {
+  return <PageHeader title={text.shell.rooms.glassware} />;
+}

@@ -1,0 +1,43 @@
+import { withTrueMinus } from './rounding.ts';
+
+interface QuantityProps {
+  /** Already rounded text, or a typed reading with its digits. */
+  value: string;
+  unit?: string;
+}
+
+const NARROW_SPACE = '\u202f';
+
+/** A number with its unit: the unit quiet, never wrapped from its number, a true minus sign. */
+export function Quantity({ value, unit }: QuantityProps) {
+  return (
+    <span className="quantity">
+      {withTrueMinus(value)}
+      {unit && (
+        <span className="quantity-unit">
+          {NARROW_SPACE}
+          {unit}
+        </span>
+      )}
+    </span>
+  );
+}
+
+interface FigureProps extends QuantityProps {
+  label: string;
+  /** One short line below. */
+  sub?: string;
+}
+
+/** A number with its name above, for the figures under a strip. */
+export function Figure({ label, value, unit, sub }: FigureProps) {
+  return (
+    <div className="figure">
+      <dt>{label}</dt>
+      <dd>
+        <Quantity value={value} {...(unit ? { unit } : {})} />
+        {sub && <span className="figure-sub">{sub}</span>}
+      </dd>
+    </div>
+  );
+}

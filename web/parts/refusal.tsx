@@ -1,0 +1,128 @@
+import { useCallback, useEffect, useRef, useState } from 'react';
+import { isRefusal, ProblemError, type Refusal } from '../api.ts';
+import { text } from '../messages/en.ts';
+import { Field, Tick } from './field.tsx';
+
+/** Refusals by field name, and the questions the server asks before it takes an unusual value. */
+export interface FormRefusal {
+  title: string;
+  detail: string;
+  /** In the order of the answer; `field` is the name at the end of the pointer chain: `conditions/airPressureHpa`. */
+  fields: { field: string; detail: string; confirm?: string }[];
+}
+
+export const refusalOf = (error: Refusal): FormRefusal => {
+  if (!(error instanceof ProblemError)) return { title: text.form.refusedTitle, detail: error.message, fields: [] };
+  return {
+    title: error.code === 'please-confirm' ? text.form.questionTitle : error.title,
+    detail: error.message,
+    fields: error.fields.map(({ pointer, detail, confirm }) => ({
+      field: pointer.replace(/^#\//, ''),
+      detail,
+      ...(confirm ? { confirm } : {}),
+    })),
+  };
+};
+
+/** A refusal found on the page itself, before anything was sent. */
+export const refusedHere = (problems: Record<string, string | undefined>): FormRefusal | null => {
+  const fields = Object.entries(problems).flatMap(([field, detail]) => (detail ? [{ field, detail }] : []));
+  return fields.length === 0 ? null : { title: text.form.summaryTitle, detail: '', fields };
+};
+
+/**
+ * State of a form that is sent: refusal, busy, and the questions answered with yes. `send` gets the members to add to the
+ * body (`confirm`, `note`), and is called with the same typed values as often as needed.
+ */
+export function useSubmission() {
+  const [refusal, setRefusal] = useState<FormRefusal | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [confirmed, setConfirmed] = useState<readonly string[]>([]);
+  const [note, setNote] = useState('');
+  const submit = useCallback(
+    async (send: (extra: { confirm?: string[]; note?: string }) => Promise<void>) => {
+      setBusy(true);
+      try {
+        await send(confirmed.length > 0 ? { confirm: [...confirmed], ...(note.trim() ? { note } : {}) } : {});
+        setRefusal(null);
+      } catch (error) {
+        if (!isRefusal(error)) throw error;
+        setRefusal(refusalOf(error));
+      } finally {
+        setBusy(false);
+      }
+    },
+    [confirmed, note],
+  );
+  const problemAt = (field: string): string | undefined =>
+    refusal?.fields.find((one) => one.field === field && !one.confirm)?.detail;
+  const questionAt = (field: string) => refusal?.fields.find((one) => one.field === field && one.confirm);
+  return { refusal, setRefusal, busy, submit, problemAt, questionAt, confirmed, setConfirmed, note, setNote };
+}
+export type Submission = ReturnType<typeof useSubmission>;
+
+/** Names every refused field and links to it. Takes the focus when a new refusal arrives. */
+export function ErrorSummary({ refusal }: { refusal: FormRefusal | null }) {
+  const box = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (refusal) box.current?.focus();
+  }, [refusal]);
+  if (!refusal) return null;
+  return (
+    <div className="error-summary" role="alert" tabIndex={-1} ref={box}>
+      <h2>{refusal.title}</h2>
+      {refusal.fields.length === 0 ? (
+        <p>{refusal.detail}</p>
+      ) : (
+        <ul>
+          {refusal.fields.map(({ field, detail }) => (
+            <li key={field + detail}>
+              <a href={`#${field}`} onClick={(event) => goToField(event, field)}>
+                {detail}
+              </a>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+/** A list in the body (`points/0`) belongs to the field that holds the whole list. */
+const goToField = (event: { preventDefault: () => void }, field: string): void => {
+  const names = [field, field.replace(/\/\d+$/, ''), field.split('/')[0] ?? ''];
+  const control = names.map((name) => document.getElementById(name)).find((found) => found !== null);
+  if (!control) return;
+  event.preventDefault();
+  control.closest('.field')?.scrollIntoView({ block: 'center' });
+  control.focus({ preventScroll: true });
+};
+
+/** The server's question at its field: a possible but unusual value is taken with a yes and a note. */
+export function Question({ submission, field }: { submission: Submission; field: string }) {
+  const question = submission.questionAt(field);
+  const name = question?.confirm;
+  if (!question || !name) return null;
+  const { confirmed, setConfirmed, note, setNote } = submission;
+  const isConfirmed = confirmed.includes(name);
+  return (
+    <div className="question">
+      <p>{question.detail}</p>
+      <Tick
+        name={`confirm-${name}`}
+        label={text.form.reallySo}
+        checked={isConfirmed}
+        onChange={(yes) => setConfirmed(yes ? [...confirmed, name] : confirmed.filter((one) => one !== name))}
+      />
+      {isConfirmed && (
+        <Field
+          name="note"
+          label={text.form.confirmNote}
+          help={text.form.confirmNoteHelp}
+          value={note}
+          onChange={setNote}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,39 @@
+/** Rounding for display. Nothing is rounded before this. */
+
+const MINUS = '−';
+
+/** True minus sign in front of a negative number, and no minus before a zero. */
+export const withTrueMinus = (shown: string): string => {
+  const isZero = !/[1-9]/.test(shown);
+  return shown.replace(/^[-−]/, isZero ? '' : MINUS);
+};
+
+/**
+ * Decimals that leave an uncertainty at most two significant digits (JCGM 100:2008, 7.2.6). Looks at the digits after
+ * rounding, so that 0.0996 becomes 0.10 and not 0.100. Whole numbers stay whole.
+ */
+export const decimalsForUncertainty = (uncertainty: number): number => {
+  if (!(uncertainty > 0) || !Number.isFinite(uncertainty)) return 4;
+  const exponent = Number(uncertainty.toExponential(1).split('e')[1]);
+  return Math.max(0, Math.min(8, 1 - exponent));
+};
+
+/** Decimals that show a tolerance with three significant digits: 0.1 mL reads 0.100. */
+export const decimalsForTolerance = (tolerance: number): number =>
+  tolerance > 0 && Number.isFinite(tolerance)
+    ? Math.max(0, Math.min(6, 2 - Math.floor(Math.log10(tolerance) + 1e-9)))
+    : 3;
+
+/** Digits after the decimal mark of a reading as typed. */
+export const decimalsOf = (reading: string): number => {
+  const mark = reading.indexOf('.');
+  return mark === -1 ? 0 : reading.length - mark - 1;
+};
+
+export const fixed = (value: number, decimals: number): string => withTrueMinus(value.toFixed(decimals));
+
+/** With its sign, for what is an error or a difference. */
+export const signed = (value: number, decimals: number): string => {
+  const shown = fixed(value, decimals);
+  return shown.startsWith(MINUS) || !/[1-9]/.test(shown) ? shown : `+${shown}`;
+};

@@ -1,0 +1,97 @@
+import { type ReactNode, useEffect, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import { text } from '../messages/en.ts';
+import { useLaboratory, useOpenCalibrations } from '../queries.ts';
+
+const ROOMS = [
+  { href: '/', label: text.shell.rooms.today },
+  { href: '/glassware', label: text.shell.rooms.glassware },
+  { href: '/bench', label: text.shell.rooms.bench },
+  { href: '/instruments', label: text.shell.rooms.instruments },
+  { href: '/reference', label: text.shell.rooms.reference },
+  { href: '/settings', label: text.shell.rooms.settings },
+];
+
+const isWithin = (path: string, room: string): boolean =>
+  room === '/' ? path === '/' : path === room || path.startsWith(`${room}/`);
+
+/** The frame of every page: rooms on top, the open calibration one tap away, the page below. */
+export function Shell({ children }: { children: ReactNode }) {
+  const [path] = useLocation();
+  const [open, setOpen] = useState(false);
+  useEffect(() => setOpen(false), [path]);
+  const laboratory = useLaboratory();
+  return (
+    <>
+      <a className="skip" href="#content">
+        {text.shell.skip}
+      </a>
+      <header className="bar">
+        <div className="bar-inner">
+          <Link href="/" className="brand" aria-label={text.shell.name}>
+            <BrandMark />
+            <span>{text.shell.name}</span>
+          </Link>
+          <nav className="rooms" id="rooms" aria-label={text.shell.navigation} data-open={open || undefined}>
+            {ROOMS.map(({ href, label }) => (
+              <Link key={href} href={href} aria-current={isWithin(path, href) ? 'page' : undefined}>
+                {label}
+              </Link>
+            ))}
+          </nav>
+          <div className="bar-end">
+            <GoOn />
+            <button
+              type="button"
+              className="menu-button"
+              aria-expanded={open}
+              aria-controls="rooms"
+              onClick={() => setOpen(!open)}
+            >
+              {text.shell.menu}
+            </button>
+          </div>
+        </div>
+      </header>
+      {laboratory.data?.demonstration && <p className="banner">{text.shell.demonstration}</p>}
+      <main id="content" tabIndex={-1}>
+        {children}
+      </main>
+    </>
+  );
+}
+
+function BrandMark() {
+  return (
+    <svg viewBox="0 0 24 24" aria-hidden="true" fill="none" stroke="currentColor" strokeWidth="2" strokeLinecap="round">
+      <path d="M4 5v14M20 5v14M1.5 19h5M17.5 19h5" />
+      <circle cx="10" cy="12" r="3" fill="currentColor" stroke="none" />
+    </svg>
+  );
+}
+
+/** The calibration last worked on; with several open ones their list. */
+function GoOn() {
+  const open = useOpenCalibrations();
+  const items = open.data?.items ?? [];
+  const latest = items[0];
+  if (!latest) return null;
+  if (items.length > 1)
+    return (
+      <Link href="/bench" className="going-on">
+        <span className="going-on-bead" aria-hidden="true" />
+        {text.shell.goOnMany(items.length)}
+      </Link>
+    );
+  return (
+    <Link
+      href={`/bench/${latest.id}`}
+      className="going-on"
+      aria-label={text.shell.goOn(latest.tag, latest.trialsRecorded, latest.plannedTrials)}
+    >
+      <span className="going-on-bead" aria-hidden="true" />
+      <strong>{latest.tag}</strong>
+      <span className="quiet">{text.shell.progress(latest.trialsRecorded, latest.plannedTrials)}</span>
+    </Link>
+  );
+}

@@ -1,0 +1,96 @@
+import { QueryClient, useQuery } from '@tanstack/react-query';
+import type { Calibration } from '../server/calibrations/contract.ts';
+import type { VesselListItem, VesselWithHistory } from '../server/glassware/contract.ts';
+import type { Instrument } from '../server/instruments/contract.ts';
+import type { Laboratory } from '../server/laboratory/contract.ts';
+import type { VesselKind } from '../server/metrology/record.ts';
+import type { Today } from '../server/records/contract.ts';
+import type { ToleranceRowOnWire } from '../server/reference/contract.ts';
+import { get, NetworkError, withQuery } from './api.ts';
+
+/** One page of a list; `next` is the cursor of the following one. */
+export interface Page<T> {
+  items: T[];
+  next: string | null;
+}
+
+export const makeQueryClient = (): QueryClient =>
+  new QueryClient({
+    defaultOptions: {
+      queries: {
+        staleTime: 5_000,
+        // A refusal stays a refusal; only a lost connection is worth another try.
+        retry: (count, error) => error instanceof NetworkError && count < 2,
+        networkMode: 'always',
+      },
+      mutations: { networkMode: 'always', retry: false },
+    },
+  });
+
+/** Keys begin with the thing they show, so that one change can refresh all pages about it. */
+export const keys = {
+  today: ['today'] as const,
+  laboratory: ['laboratory'] as const,
+  vessels: ['vessels'] as const,
+  vessel: (id: string) => ['vessels', id] as const,
+  calibration: (id: string) => ['calibrations', id] as const,
+  openCalibrations: ['calibrations', 'open'] as const,
+  instruments: ['instruments'] as const,
+  tolerances: (kind: string) => ['tolerances', kind] as const,
+};
+
+export const useToday = () =>
+  useQuery({ queryKey: keys.today, queryFn: ({ signal }) => get<Today>('/api/today', signal) });
+
+export const useLaboratory = () =>
+  useQuery({ queryKey: keys.laboratory, queryFn: ({ signal }) => get<Laboratory>('/api/laboratory', signal) });
+
+export const useVessel = (id: string) =>
+  useQuery({
+    queryKey: keys.vessel(id),
+    queryFn: ({ signal }) => get<VesselWithHistory>(`/api/vessels/${id}`, signal),
+    enabled: id !== '',
+  });
+
+export const fetchVessels = (filter: { search?: string; kind?: string; cursor?: string }, signal?: AbortSignal) =>
+  get<Page<VesselListItem>>(withQuery('/api/vessels', filter), signal);
+
+export const useCalibration = (id: string) =>
+  useQuery({
+    queryKey: keys.calibration(id),
+    queryFn: ({ signal }) => get<Calibration>(`/api/calibrations/${id}`, signal),
+  });
+
+export interface CalibrationListItem {
+  id: string;
+  state: Calibration['state'];
+  performedOn: string;
+  recordedAt: string;
+  vesselId: string;
+  tag: string;
+  kind: string;
+  nominalVolumeMl: string;
+  plannedTrials: number;
+  trialsRecorded: number;
+  verdict: string | null;
+}
+export const useOpenCalibrations = () =>
+  useQuery({
+    queryKey: keys.openCalibrations,
+    queryFn: ({ signal }) => get<Page<CalibrationListItem>>('/api/calibrations?state=open', signal),
+  });
+
+export const useInstruments = () =>
+  useQuery({
+    queryKey: keys.instruments,
+    queryFn: ({ signal }) => get<Page<Instrument>>('/api/instruments', signal),
+  });
+
+export const useTolerances = (kind: VesselKind | '') =>
+  useQuery({
+    queryKey: keys.tolerances(kind),
+    queryFn: ({ signal }) =>
+      get<{ version: string; items: ToleranceRowOnWire[] }>(withQuery('/api/reference/tolerances', { kind }), signal),
+    enabled: kind !== '',
+    staleTime: Infinity,
+  });
