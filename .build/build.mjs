@@ -9,6 +9,7 @@ import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { constants } from 'node:os';
 import { dirname, join, relative, sep } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
@@ -109,7 +110,7 @@ function putInPlace(part, made, print) {
  * @returns {Promise<() => void>} releases it
  */
 async function takeLock(part) {
-  const { default: Database } = await import('better-sqlite3');
+  const { default: Database } = await import('better-sqlite3').catch(refuseUninstalled);
   mkdirSync(join(root, '.cache'), { recursive: true });
   const lock = new Database(join(root, '.cache', `build-${part}.lock`), { timeout: 0 });
   for (;;) {
@@ -129,7 +130,7 @@ async function takeLock(part) {
  */
 const running = new Set();
 process.on('exit', () => running.forEach((child) => child.kill()));
-const interrupted = () => process.exit(130);
+const interrupted = (/** @type {NodeJS.Signals} */ signal) => process.exit(128 + constants.signals[signal]);
 
 /**
  * Runs a JavaScript tool with this Node.
@@ -161,8 +162,13 @@ function findTool(packageName, script) {
   try {
     return join(dirname(require.resolve(`${packageName}/package.json`)), script);
   } catch {
-    throw new BuildFailed('The packages are not installed yet. Run "npm ci" first.');
+    return refuseUninstalled();
   }
+}
+
+/** @returns {never} */
+function refuseUninstalled() {
+  throw new BuildFailed('The packages are not installed yet. Run "npm ci" first.');
 }
 
 /**
