@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { vesselFacts } from '../glassware/contract.ts';
-import { inlineInstruments } from '../instruments/contract.ts';
+import { toleranceOnWire, vesselFacts } from '../glassware/contract.ts';
+import { inlineInstruments, instrumentsOnWire } from '../instruments/contract.ts';
 import {
   BASES,
   COVERAGE_PROBABILITIES,
@@ -8,7 +8,9 @@ import {
   EMPTY_SOURCES,
   EMPTY_STATES,
   EXCLUSION_CAUSES,
+  MATERIALS,
   MENISCUS_RULES,
+  VESSEL_KINDS,
   WATER_GRADES,
 } from '../metrology/record.ts';
 import { VERDICTS } from '../metrology/result.ts';
@@ -241,6 +243,15 @@ export const trialResult = z.object({
   openTimeS: z.string().nullish(),
   note: z.string().nullish(),
   used: z.object({ emptyG: z.string(), filledG: z.string(), waterTemperatureC: z.string() }),
+  /** Readings with the instruments' corrections applied. */
+  corrected: z.object({ emptyG: z.number(), filledG: z.number(), waterTemperatureC: z.number() }),
+  air: z.object({
+    temperatureC: z.number(),
+    pressureHpa: z.number(),
+    relativeHumidityPercent: z.number(),
+    measured: z.object({ temperature: z.boolean(), pressure: z.boolean(), humidity: z.boolean() }),
+  }),
+  evaporationG: z.number(),
   massG: z.number(),
   waterDensityGPerMl: z.number(),
   airDensityGPerMl: z.number(),
@@ -293,13 +304,16 @@ export const calibration = result.extend({
   vessel: z.object({
     id,
     tag: z.string(),
-    kind: z.string(),
+    kind: z.enum(VESSEL_KINDS),
     nominalVolumeMl: z.string(),
     basis: z.enum(BASES),
     referenceTemperatureC: z.string(),
-    material: z.string(),
+    material: z.enum(MATERIALS),
+    expansionPerK: z.string().nullable(),
     divisionMl: z.string().nullable(),
-    toleranceClass: z.string().nullable(),
+    neckDiameterMm: z.string().nullable(),
+    waitingTimeS: z.string().nullable(),
+    tolerance: toleranceOnWire.nullable(),
     inUse: z.boolean(),
   }),
   plannedPoints: z.array(z.string()),
@@ -317,6 +331,9 @@ export const calibration = result.extend({
     hygrometerId: id.optional(),
     airThermometerId: id.optional(),
   }),
+  /** The instruments as they were when the calibration began; what a page needs to compute while somebody types. */
+  instrumentFacts: instrumentsOnWire,
+  laboratory: z.object({ altitudeM: z.string().nullable() }),
   note: z.string().nullable(),
   recordedAt: z.string(),
   recordedBy: z.string(),

@@ -118,7 +118,7 @@ export const toleranceSource = z.object({
 });
 export type ToleranceSource = z.infer<typeof toleranceSource>;
 
-const tolerance = z.object({
+export const toleranceOnWire = z.object({
   standard: z.string().optional(),
   edition: z.string().optional(),
   class: z.string().optional(),
@@ -134,7 +134,7 @@ export const vessel = z.object({
   kind: z.enum(VESSEL_KINDS),
   nominalVolumeMl: z.string(),
   basis: z.enum(BASES),
-  tolerance: tolerance.nullable(),
+  tolerance: toleranceOnWire.nullable(),
   material: z.enum(MATERIALS),
   expansionPerK: z.string().nullable(),
   referenceTemperatureC: z.string(),

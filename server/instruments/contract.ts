@@ -70,6 +70,18 @@ export const inlineInstruments = z.strictObject({
   airThermometer: thermometerFacts.optional(),
 });
 
+const asStored = <Shape extends z.ZodRawShape>(facts: z.ZodObject<Shape>) =>
+  z.object({ ...facts.shape, dueOn: z.string().nullish() });
+
+/** Instruments of a calibration as stored, with the due date of their certificate. */
+export const instrumentsOnWire = z.object({
+  balance: asStored(balanceFacts).optional(),
+  thermometer: asStored(thermometerFacts).optional(),
+  barometer: asStored(barometerFacts).optional(),
+  hygrometer: asStored(hygrometerFacts).optional(),
+  airThermometer: asStored(thermometerFacts).optional(),
+});
+
 const register = {
   tag: requiredText('The tag', 40),
   maker: optionalText('The maker', 80).optional(),

@@ -23,6 +23,12 @@ const MV = 18.01528e-3;
 const K = 1 - MV / MA;
 const ZERO_C = 273.15;
 
+/** The coefficients by their names in the source, for whoever checks them against it. */
+export const AIR_COEFFICIENTS = {
+  ...{ A, B, C, D, α: ALPHA, β: BETA, γ: GAMMA },
+  ...{ a_0: A0, a_1: A1, a_2: A2, b_0: B0, b_1: B1, c_0: C0, c_1: C1, d: DZ, e: EZ, R, M_a: MA, M_v: MV },
+};
+
 export const AIR_PRESSURE_RANGE_HPA: readonly [number, number] = [600, 1100];
 export const AIR_TEMPERATURE_RANGE_C: readonly [number, number] = [5, 40];
 /** Where the formula is stated; between this and the wider range it is extrapolated. */

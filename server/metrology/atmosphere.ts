@@ -6,6 +6,9 @@ const SEA_LEVEL_K = 288.15;
 const LAPSE_K_PER_M = 0.0065;
 const EXPONENT = 5.255877;
 
+/** The numbers in the formula by their names, for whoever checks them against the source. */
+export const ATMOSPHERE_COEFFICIENTS = { T_0: SEA_LEVEL_K, L: LAPSE_K_PER_M, n: EXPONENT };
+
 /**
  * Pressure of the standard atmosphere in hPa at a geopotential altitude in m, below 11 000 m.
  * p = 1013.25·(1 − 0.0065·H/288.15)^5.255877

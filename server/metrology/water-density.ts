@@ -12,6 +12,10 @@ const A5 = 999.97495;
 const S0 = -4.612e-3;
 const S1 = 1.06e-4;
 
+/** The coefficients by their names in the source, for whoever checks them against it. */
+export const WATER_COEFFICIENTS = { a_1: A1, a_2: A2, a_3: A3, a_4: A4, a_5: A5 };
+export const DISSOLVED_AIR_COEFFICIENTS = { s_0: S0, s_1: S1 };
+
 export const WATER_RANGE_C: readonly [number, number] = [0, 40];
 export const DISSOLVED_AIR_RANGE_C: readonly [number, number] = [0, 25];
 

@@ -1,20 +1,36 @@
 import { z } from 'zod';
 import { VESSEL_KINDS } from '../metrology/record.ts';
 
-export const referenceBook = z.object({
-  formulas: z.array(
+/** Plain text in which `x_w` is x with the index w and `x^2` a power; each line is one equation. */
+const equation = z.string();
+
+export const formula = z.object({
+  id: z.string(),
+  title: z.string(),
+  formula: equation,
+  meaning: z.string(),
+  symbols: z.array(z.object({ symbol: z.string(), meaning: z.string(), unit: z.string() })),
+  /** Fixed numbers of the formula, each with where it comes from. */
+  constants: z.array(
     z.object({
-      id: z.string(),
-      title: z.string(),
-      formula: z.string(),
-      meaning: z.string(),
-      symbols: z.array(z.object({ symbol: z.string(), meaning: z.string(), unit: z.string() })),
-      range: z.string(),
+      symbol: z.string(),
+      value: z.number(),
+      unit: z.string(),
+      standardUncertainty: z.number().nullable(),
       source: z.string(),
       locator: z.string(),
-      version: z.string(),
     }),
   ),
+  range: z.string(),
+  /** Key in `sources`, or `common-practice`. */
+  source: z.string(),
+  locator: z.string(),
+  version: z.string(),
+});
+export type Formula = z.infer<typeof formula>;
+
+export const referenceBook = z.object({
+  formulas: z.array(formula),
   sources: z.array(
     z.object({
       key: z.string(),
@@ -26,7 +42,14 @@ export const referenceBook = z.object({
     }),
   ),
   materials: z.array(
-    z.object({ material: z.string(), expansionPerK: z.number().nullable(), relativeHalfWidth: z.number() }),
+    z.object({
+      material: z.string(),
+      expansionPerK: z.number().nullable(),
+      relativeHalfWidth: z.number(),
+      plastic: z.boolean(),
+      source: z.string().nullable(),
+      locator: z.string().nullable(),
+    }),
   ),
   findings: z.array(z.object({ code: z.string(), meaning: z.string() })),
 });
@@ -46,12 +69,31 @@ export const toleranceRow = z.object({
   readInStandard: z.boolean(),
   waitingTimeS: z.number().nullable(),
   neckDiameterMaxMm: z.number().nullable(),
+  /** Shortest and longest time of delivery, where the standard names them. */
+  deliveryTimeS: z.object({ min: z.number(), max: z.number().nullable() }).nullable(),
+  /** Random limit of piston pipettes. */
+  randomMl: z.number().nullable(),
+  /** Keys of the list of sources beside the rows. */
+  sources: z.array(z.string()),
   note: z.string().nullable(),
 });
 export type ToleranceRowOnWire = z.infer<typeof toleranceRow>;
-export const toleranceTable = z.object({ version: z.string(), items: z.array(toleranceRow) });
+export const toleranceTable = z.object({
+  version: z.string(),
+  items: z.array(toleranceRow),
+  standards: z.array(z.object({ id: z.string(), title: z.string(), edition: z.string(), note: z.string() })),
+  /** Where the rows were read, and how much of it was seen. */
+  sources: z.array(z.object({ key: z.string(), title: z.string(), kind: z.string(), seen: z.string() })),
+});
+export type ToleranceTable = z.infer<typeof toleranceTable>;
 export const toleranceQuery = z.strictObject({ kind: z.enum(VESSEL_KINDS).optional() });
 
 export const problemList = z.object({
   items: z.array(z.object({ code: z.string(), status: z.number().int(), title: z.string(), meaning: z.string() })),
 });
+
+export const health = z.object({ status: z.literal('ok'), version: z.string() });
+export type Health = z.infer<typeof health>;
+
+/** The document itself is described by OpenAPI 3.1, not here. */
+export const openApiDocument = z.looseObject({ openapi: z.string() });

@@ -1,0 +1,184 @@
+import type { Transaction } from 'kysely';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { askUnlessConfirmed } from '../confirm.ts';
+import type { Logbook } from '../db/logbook.ts';
+import type { Tables } from '../db/tables.ts';
+import type { Writing } from '../db/write.ts';
+import { setLatestCalibration } from '../glassware/store.ts';
+import { withoutGaps } from '../journal/values.ts';
+import { evaluate } from '../metrology/evaluate.ts';
+import { questionsForAir, refusalsForAir } from '../metrology/questions.ts';
+import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { BENCH } from '../people/access.ts';
+import { invalid, notFound } from '../problem.ts';
+import { creating, editing, expectedVersion, requireVersion, send } from '../requests.ts';
+import { id } from '../wire.ts';
+import { insertAct, insertConditionReading } from './acts.ts';
+import { conditionsBody, measuredBody, planChange, reasonBody, type CalibrationState } from './contract.ts';
+import { calibrationOnWire } from './on-wire.ts';
+import { requireOpen, requireState } from './states.ts';
+import { findCalibration, latestCalibrationOf, type StoredCalibration } from './store.ts';
+
+const params = z.object({ id });
+const moved = z.object({ id, state: z.string(), version: z.number().int() });
+
+const find = async (trx: Transaction<Tables>, calibrationId: string): Promise<StoredCalibration> => {
+  const stored = await findCalibration(trx, calibrationId);
+  if (!stored) throw notFound('calibration');
+  return stored;
+};
+
+/** Moves a calibration to another state and says so in the journal. */
+const move = async (
+  { trx, at, actor, journal }: Writing,
+  stored: StoredCalibration,
+  step: { act: string; state: CalibrationState; vesselVersion: number | null; reason: string | null },
+) => {
+  await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, ...step, facts: null, at, actor });
+  journal({
+    act: step.act,
+    object: `calibration/${stored.id}`,
+    before: { state: stored.state },
+    after: withoutGaps({
+      state: step.state,
+      reason: step.reason ?? undefined,
+      vesselVersion: step.vesselVersion ?? undefined,
+    }),
+  });
+  return { status: 201, body: { id: stored.id, state: step.state, version: stored.version + 1 } };
+};
+
+/** Leaving before the plan is fulfilled is possible, but never without saying why. */
+const demandReasonWhenShort = (stored: StoredCalibration, reason: string | undefined): void => {
+  if (reason !== undefined || evaluate(stored.record, toleranceRows).final) return;
+  const detail = `Fewer trials count than the ${stored.record.plannedTrials} planned for each point. Say why it ends here.`;
+  throw invalid([{ pointer: '#/reason', detail }]);
+};
+
+export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+  app.post(
+    '/calibrations/:id/measured',
+    { config: { access: BENCH }, schema: { params, body: measuredBody, response: { 201: moved } } },
+    async (request, reply) => {
+      const { reason } = request.body;
+      const answer = await logbook.write(creating(request), async (writing) => {
+        const stored = await find(writing.trx, request.params.id);
+        requireState(stored.state, ['open'], 'only an open one can be finished');
+        demandReasonWhenShort(stored, reason);
+        const step = { act: 'calibration-measured', state: 'measured', vesselVersion: stored.vessel.version } as const;
+        return move(writing, stored, { ...step, reason: reason ?? null });
+      });
+      return send(reply, answer);
+    },
+  );
+
+  app.post(
+    '/calibrations/:id/reopening',
+    { config: { access: BENCH }, schema: { params, body: reasonBody, response: { 201: moved } } },
+    async (request, reply) => {
+      const answer = await logbook.write(creating(request), async (writing) => {
+        const stored = await find(writing.trx, request.params.id);
+        requireState(stored.state, ['measured', 'checked'], 'only a measured or checked one goes back to open');
+        const step = { act: 'calibration-reopened', state: 'open', vesselVersion: null } as const;
+        return move(writing, stored, { ...step, reason: request.body.reason });
+      });
+      return send(reply, answer);
+    },
+  );
+
+  app.post(
+    '/calibrations/:id/abandonment',
+    { config: { access: BENCH }, schema: { params, body: reasonBody, response: { 201: moved } } },
+    async (request, reply) => {
+      const answer = await logbook.write(creating(request), async (writing) => {
+        const stored = await find(writing.trx, request.params.id);
+        requireState(stored.state, ['open', 'measured', 'checked'], 'it cannot be abandoned any more');
+        const step = {
+          act: 'calibration-abandoned',
+          state: 'abandoned',
+          vesselVersion: stored.vessel.version,
+        } as const;
+        const saved = await move(writing, stored, { ...step, reason: request.body.reason });
+        await setLatestCalibration(
+          writing.trx,
+          stored.vessel.id,
+          await latestCalibrationOf(writing.trx, stored.vessel.id),
+        );
+        return saved;
+      });
+      return send(reply, answer);
+    },
+  );
+
+  await app.register(conditionsRoute, { logbook });
+  await app.register(planRoute, { logbook });
+};
+
+/** Air read again: it holds for the trials that follow. */
+const conditionsRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+  app.post(
+    '/calibrations/:id/conditions',
+    { config: { access: BENCH }, schema: { params, body: conditionsBody, response: { 201: moved } } },
+    async (request, reply) => {
+      const { confirm: _confirm, ...conditions } = request.body;
+      const answer = await logbook.write(creating(request), async ({ trx, at, actor, journal }) => {
+        const stored = await find(trx, request.params.id);
+        requireOpen(stored.state);
+        const refusals = refusalsForAir(stored.record, conditions, '#');
+        if (refusals.length > 0) throw invalid(refusals);
+        askUnlessConfirmed(questionsForAir(stored.record, conditions, '#'), request.body);
+        const number = stored.record.conditionReadings.length + 1;
+        const afterTrial = stored.trialsRecorded;
+        await insertConditionReading(trx, { calibrationId: stored.id, number, afterTrial, conditions, at, actor });
+        journal({
+          act: 'conditions-read',
+          object: `calibration/${stored.id}`,
+          before: null,
+          after: withoutGaps({ afterTrial, ...conditions }),
+        });
+        return { status: 201, body: { id: stored.id, state: stored.state, version: stored.version + 1 } };
+      });
+      return send(reply, answer);
+    },
+  );
+};
+
+/** Rule, coverage probability and planned trials are fixed before the first trial; a later change says why. */
+const planRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+  app.patch(
+    '/calibrations/:id',
+    { config: { access: BENCH }, schema: { params, body: planChange, response: { 200: moved } } },
+    async (request, reply) => {
+      const expected = expectedVersion(request);
+      const { reason, ...change } = request.body;
+      const answer = await logbook.write(editing(request), async ({ trx, at, actor, journal }) => {
+        const stored = await find(trx, request.params.id);
+        requireOpen(stored.state);
+        requireVersion(expected, stored.version, calibrationOnWire(stored));
+        const { plannedTrials, decisionRule, coverageProbability } = stored.record;
+        const before = { plannedTrials, decisionRule, coverageProbability };
+        const after = { ...before, ...change };
+        await insertAct(trx, {
+          calibrationId: stored.id,
+          number: stored.acts.length + 1,
+          act: 'plan-changed',
+          state: stored.state,
+          vesselVersion: null,
+          facts: { before, after, verdictBefore: evaluate(stored.record, toleranceRows).verdict },
+          reason,
+          at,
+          actor,
+          standing: {
+            planned_trials: after.plannedTrials,
+            decision_rule: after.decisionRule,
+            coverage_probability: after.coverageProbability,
+          },
+        });
+        journal({ act: 'plan-changed', object: `calibration/${stored.id}`, before, after: { ...after, reason } });
+        return { status: 200, body: { id: stored.id, state: stored.state, version: stored.version + 1 } };
+      });
+      return send(reply, answer);
+    },
+  );
+};

@@ -1,0 +1,55 @@
+/** Calibrations as strips: what lists and histories show of them. */
+import type { Reading } from '../db/logbook.ts';
+import type { CalibrationSummary } from '../glassware/contract.ts';
+import { evaluate } from '../metrology/evaluate.ts';
+import { sameDecimal } from '../metrology/decimal.ts';
+import type { CalibrationResult, PointResult } from '../metrology/result.ts';
+import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { calibrationIdsOf, loadCalibrations, type StoredCalibration } from './store.ts';
+
+const pointSummary = (point: PointResult, result: CalibrationResult): CalibrationSummary['points'][number] => {
+  const trials = result.trials.filter((trial) => sameDecimal(trial.pointMl, point.pointMl));
+  const volumes = (excluded: boolean): number[] =>
+    trials.filter((trial) => (trial.exclusion != null) === excluded).map((trial) => trial.volumeMl);
+  return {
+    pointMl: point.pointMl,
+    n: point.n,
+    nRecorded: point.nRecorded,
+    meanMl: point.meanMl,
+    biasMl: point.biasMl,
+    sdMl: point.sdMl,
+    expandedUncertaintyMl: point.expandedUncertaintyMl,
+    coverageFactor: point.coverageFactor,
+    simpleMeanMl: point.simpleMeanMl,
+    toleranceMl: point.toleranceMl,
+    verdict: point.verdict,
+    volumesMl: volumes(false),
+    excludedVolumesMl: volumes(true),
+  };
+};
+
+export const summaryOf = (stored: StoredCalibration): CalibrationSummary => {
+  const result = evaluate(stored.record, toleranceRows);
+  return {
+    id: stored.id,
+    state: stored.state,
+    performedOn: stored.record.performedOn,
+    recordedAt: stored.recordedAt,
+    plannedTrials: stored.record.plannedTrials,
+    verdict: result.verdict,
+    final: result.final,
+    points: result.points.map((point) => pointSummary(point, result)),
+  };
+};
+
+export const summariesOf = async (db: Reading, ids: readonly string[]): Promise<Map<string, CalibrationSummary>> => {
+  const stored = await loadCalibrations(db, ids);
+  return new Map([...stored].map(([id, calibration]) => [id, summaryOf(calibration)]));
+};
+
+/** History of one vessel, newest first. */
+export const summariesOfVessel = async (db: Reading, vesselId: string): Promise<CalibrationSummary[]> => {
+  const ids = await calibrationIdsOf(db, vesselId);
+  const summaries = await summariesOf(db, ids);
+  return ids.map((id) => summaries.get(id)).filter((summary) => summary !== undefined);
+};

@@ -1,0 +1,78 @@
+import { AsyncLocalStorage } from 'node:async_hooks';
+import { accessSync, constants, mkdirSync } from 'node:fs';
+import path from 'node:path';
+import type { Kysely, Transaction } from 'kysely';
+import { connect, queryBuilder } from './connection.ts';
+import { takeLogbook } from './lock.ts';
+import { migrateToLatest } from './migrate.ts';
+import type { Tables } from './tables.ts';
+import { Writer, type Answer, type WriteRequest, type Writing } from './write.ts';
+
+export type Reading = Kysely<Tables>;
+
+/** The open logbook: what routes get. `read` sees committed rows only; `write` is the one way to change anything. */
+export interface Logbook {
+  readonly file: string;
+  /** Where migration put a copy of the file as it was before; null when nothing had to change. */
+  readonly copyBeforeMigration: string | null;
+  read<T>(work: (db: Reading) => Promise<T>): Promise<T>;
+  write<T>(request: WriteRequest, work: (writing: Writing) => Promise<Answer<T>>): Promise<Answer<T>>;
+  close(): Promise<void>;
+}
+
+export class UnwritableFolder extends Error {}
+
+const prepareFolder = (folder: string): void => {
+  try {
+    mkdirSync(folder, { recursive: true });
+    accessSync(folder, constants.W_OK);
+  } catch {
+    throw new UnwritableFolder(
+      `The data folder ${folder} cannot be written. Give its path in TAREBOOK_DATA or change its rights.`,
+    );
+  }
+};
+
+const forbidNesting = (inside: AsyncLocalStorage<true>, what: string): void => {
+  if (inside.getStore()) throw new Error(`${what} was called inside a write; use the transaction it was given.`);
+};
+
+/**
+ * Opens, locks and migrates the logbook of a folder.
+ * @throws UnwritableFolder, LogbookInUse, NewerLogbook, UnfitConnection
+ */
+export const openLogbook = async (folder: string, clock: () => Date = () => new Date()): Promise<Logbook> => {
+  prepareFolder(folder);
+  const release = takeLogbook(path.join(folder, 'tarebook.lock'));
+  try {
+    const file = path.join(folder, 'tarebook.db');
+    const handle = connect(file, { readOnly: false });
+    const db = queryBuilder(handle);
+    const copyBeforeMigration = await migrateToLatest(db, handle, file);
+    const readDb = queryBuilder(connect(file, { readOnly: true }));
+    const writer = new Writer(db, handle, clock);
+    const inside = new AsyncLocalStorage<true>();
+    return {
+      file,
+      copyBeforeMigration,
+      read: (work) => {
+        forbidNesting(inside, 'read');
+        return readDb.transaction().execute((trx: Transaction<Tables>) => work(trx));
+      },
+      write: (request, work) => {
+        forbidNesting(inside, 'write');
+        return writer.submit(request, (writing) => inside.run(true, () => work(writing)));
+      },
+      close: async () => {
+        await writer.settled();
+        await readDb.destroy();
+        handle.pragma('wal_checkpoint(truncate)');
+        await db.destroy();
+        release();
+      },
+    };
+  } catch (error) {
+    release();
+    throw error;
+  }
+};

@@ -1,0 +1,222 @@
+/** Row types of every table. Compile-time claims: rows are written through zod contracts and read back by them. */
+
+export interface JournalEntryTable {
+  number: number;
+  at: string;
+  actor: string;
+  act: string;
+  object: string;
+  before: string;
+  after: string;
+  request_id: string;
+  previous_hash: string;
+  hash: string;
+}
+
+interface LogbookMarkTable {
+  mark: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface VesselTable {
+  id: string;
+  version: number;
+  tag: string;
+  kind: string;
+  in_use: number;
+  search_text: string;
+  latest_calibration_id: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface VesselRevisionTable {
+  vessel_id: string;
+  version: number;
+  tag: string;
+  kind: string;
+  nominal_volume_ml: string;
+  basis: string;
+  tolerance: string | null;
+  material: string;
+  expansion_per_k: string | null;
+  reference_temperature_c: string;
+  division_ml: string | null;
+  marks: string | null;
+  neck_diameter_mm: string | null;
+  expected_spread_ml: string | null;
+  waiting_time_s: string | null;
+  serial: string | null;
+  maker: string | null;
+  location: string | null;
+  acquired_on: string | null;
+  note: string | null;
+  in_use: number;
+  reason: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+interface VesselTagTable {
+  tag: string;
+  vessel_id: string;
+}
+
+export interface InstrumentTable {
+  id: string;
+  version: number;
+  kind: string;
+  tag: string;
+  in_use: number;
+  due_on: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface InstrumentRevisionTable {
+  instrument_id: string;
+  version: number;
+  tag: string;
+  facts: string;
+  in_use: number;
+  reason: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface CalibrationTable {
+  id: string;
+  vessel_id: string;
+  basis: string;
+  points: string;
+  planned_trials: number;
+  performed_on: string;
+  decision_rule: string;
+  coverage_probability: string;
+  repeatability: string;
+  conditions: string;
+  instruments: string;
+  laboratory: string;
+  note: string | null;
+  versions: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface CalibrationActTable {
+  calibration_id: string;
+  number: number;
+  act: string;
+  state: string;
+  vessel_version: number | null;
+  facts: string | null;
+  reason: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface ConditionReadingTable {
+  calibration_id: string;
+  number: number;
+  after_trial: number;
+  conditions: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface TrialTable {
+  calibration_id: string;
+  number: number;
+  point_ml: string;
+  empty_g: string;
+  filled_g: string;
+  water_temperature_c: string;
+  water_temperature_half_width_c: string | null;
+  empty_source: string;
+  empty_of: number | null;
+  empty_state: string | null;
+  air_temperature_c: string | null;
+  air_pressure_hpa: string | null;
+  relative_humidity_percent: string | null;
+  delivery_time_s: string | null;
+  waiting_time_s: string | null;
+  open_time_s: string | null;
+  note: string | null;
+  confirmed: string | null;
+  formulas: string;
+  request_key: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface TrialCorrectionTable {
+  calibration_id: string;
+  trial_number: number;
+  number: number;
+  field: string;
+  previous_value: string | null;
+  value: string;
+  reason: string;
+  note: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface TrialExclusionTable {
+  calibration_id: string;
+  trial_number: number;
+  number: number;
+  excluded: number;
+  cause: string | null;
+  reason: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface CalibrationStandingTable {
+  calibration_id: string;
+  vessel_id: string;
+  version: number;
+  state: string;
+  planned_trials: number;
+  decision_rule: string;
+  coverage_probability: string;
+  trials_recorded: number;
+  touched_at: string;
+}
+
+interface LaboratoryTable {
+  id: number;
+  version: number;
+  name: string | null;
+  address: string | null;
+  altitude_m: string | null;
+}
+
+interface IdempotencyKeyTable {
+  request_key: string;
+  fingerprint: string;
+  status: number;
+  body: string;
+  recorded_at: string;
+}
+
+export interface Tables {
+  journal_entry: JournalEntryTable;
+  logbook_mark: LogbookMarkTable;
+  vessel: VesselTable;
+  vessel_revision: VesselRevisionTable;
+  vessel_tag: VesselTagTable;
+  instrument: InstrumentTable;
+  instrument_revision: InstrumentRevisionTable;
+  calibration: CalibrationTable;
+  calibration_act: CalibrationActTable;
+  condition_reading: ConditionReadingTable;
+  trial: TrialTable;
+  trial_correction: TrialCorrectionTable;
+  trial_exclusion: TrialExclusionTable;
+  calibration_standing: CalibrationStandingTable;
+  laboratory: LaboratoryTable;
+  idempotency_key: IdempotencyKeyTable;
+}

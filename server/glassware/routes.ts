@@ -1,0 +1,190 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { summariesOf, summariesOfVessel } from '../calibrations/summary.ts';
+import { askUnlessConfirmed } from '../confirm.ts';
+import type { Logbook, Reading } from '../db/logbook.ts';
+import { withoutGaps } from '../journal/values.ts';
+import { questionsForVessel } from '../metrology/questions.ts';
+import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { BENCH, EVERYONE } from '../people/access.ts';
+import { invalid, notFound, Problem } from '../problem.ts';
+import {
+  creating,
+  decodeCursor,
+  editing,
+  encodeCursor,
+  expectedVersion,
+  newId,
+  requireVersion,
+  send,
+} from '../requests.ts';
+import { id } from '../wire.ts';
+import { changedVessel, fieldChanges } from './change.ts';
+import {
+  vessel,
+  vesselBody,
+  vesselChange,
+  vesselPage,
+  vesselQuery,
+  vesselWithHistory,
+  type Vessel,
+  type VesselListItem,
+} from './contract.ts';
+import { judgingTolerance, vesselRefusals } from './judging.ts';
+import {
+  findVessel,
+  insertVessel,
+  listVessels,
+  newVessel,
+  revisionsOf,
+  reviseVessel,
+  tagsOf,
+  vesselWithTag,
+  type ListedVessel,
+  type StoredVessel,
+} from './store.ts';
+
+const params = z.object({ id });
+
+export const vesselOnWire = (stored: StoredVessel, tags: readonly string[]): Vessel => {
+  const { reason: _reason, ...facts } = stored;
+  return {
+    ...facts,
+    tolerance: stored.tolerance ? (withoutGaps(stored.tolerance) as Vessel['tolerance']) : null,
+    formerTags: tags.filter((tag) => tag !== stored.tag),
+    expansionPerK: stored.expansionPerK ?? null,
+    divisionMl: stored.divisionMl ?? null,
+    marks: stored.marks ? [...stored.marks] : null,
+    neckDiameterMm: stored.neckDiameterMm ?? null,
+    expectedSpreadMl: stored.expectedSpreadMl ?? null,
+    waitingTimeS: stored.waitingTimeS ?? null,
+    ...judgingTolerance(stored),
+  };
+};
+
+const duplicateTag = (tag: string): Problem => {
+  const detail = `The tag ${tag} belongs, or once belonged, to another vessel.`;
+  return new Problem('duplicate', { detail, errors: [{ pointer: '#/tag', detail }] });
+};
+
+const refuseUnfit = (stored: StoredVessel): void => {
+  const refusals = vesselRefusals(stored);
+  if (refusals.length > 0) throw invalid(refusals);
+};
+
+/** Vessels as a list shows them: with former tags and the strip of their latest calibration. */
+export const listItems = async (db: Reading, listed: readonly ListedVessel[]): Promise<VesselListItem[]> => {
+  const tags = await tagsOf(
+    db,
+    listed.map((item) => item.vessel.id),
+  );
+  const latest = await summariesOf(
+    db,
+    listed.map((item) => item.latestCalibrationId).filter((calibrationId) => calibrationId !== null),
+  );
+  return listed.map((item) => ({
+    ...vesselOnWire(item.vessel, tags.get(item.vessel.id) ?? []),
+    latest: (item.latestCalibrationId === null ? null : latest.get(item.latestCalibrationId)) ?? null,
+  }));
+};
+
+export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+  app.post(
+    '/vessels',
+    { config: { access: BENCH }, schema: { body: vesselBody, response: { 201: vessel } } },
+    async (request, reply) => {
+      const body = request.body;
+      const answer = await logbook.write(creating(request), async ({ trx, at, actor, journal }) => {
+        const stored = newVessel(body, { id: newId(), at, actor });
+        refuseUnfit(stored);
+        if (await vesselWithTag(trx, body.tag)) throw duplicateTag(body.tag);
+        askUnlessConfirmed(questionsForVessel(toleranceRows, stored), body);
+        await insertVessel(trx, stored);
+        journal({ act: 'vessel-registered', object: `vessel/${stored.id}`, before: null, after: withoutGaps(body) });
+        return { status: 201, body: vesselOnWire(stored, []) };
+      });
+      return send(reply, answer);
+    },
+  );
+
+  app.get(
+    '/vessels',
+    { config: { access: EVERYONE }, schema: { querystring: vesselQuery, response: { 200: vesselPage } } },
+    async (request) => {
+      const { search, kind, inUse, cursor, limit } = request.query;
+      const afterTag = cursor === undefined ? undefined : String(decodeCursor(cursor)[0]);
+      return logbook.read(async (db) => {
+        const found = await listVessels(db, {
+          search,
+          kind,
+          inUse: inUse === undefined ? undefined : inUse === 'true',
+          afterTag,
+          limit: limit + 1,
+        });
+        const items = await listItems(db, found.slice(0, limit));
+        const last = items.at(-1);
+        return { items, next: found.length > limit && last ? encodeCursor([last.tag]) : null };
+      });
+    },
+  );
+
+  app.get(
+    '/vessels/:id',
+    { config: { access: EVERYONE }, schema: { params, response: { 200: vesselWithHistory } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const revisions = await revisionsOf(db, request.params.id);
+        const present = revisions.at(-1);
+        if (!present) throw notFound('vessel');
+        const tags = (await tagsOf(db, [present.id])).get(present.id) ?? [];
+        return {
+          ...vesselOnWire(present, tags),
+          calibrations: await summariesOfVessel(db, present.id),
+          revisions: revisions.map((revision, index) => {
+            const before = revisions[index - 1];
+            return {
+              version: revision.version,
+              at: revision.recordedAt,
+              by: revision.recordedBy,
+              reason: revision.reason,
+              changed: before ? fieldChanges(before, revision) : [],
+            };
+          }),
+        };
+      }),
+  );
+
+  app.patch(
+    '/vessels/:id',
+    { config: { access: BENCH }, schema: { params, body: vesselChange, response: { 200: vessel } } },
+    async (request, reply) => {
+      const expected = expectedVersion(request);
+      const change = request.body;
+      const answer = await logbook.write(editing(request), async ({ trx, at, actor, journal }) => {
+        const present = await findVessel(trx, request.params.id);
+        if (!present) throw notFound('vessel');
+        requireVersion(expected, present.version, vesselOnWire(present, []));
+        const stored = changedVessel(present, change, at, actor);
+        refuseUnfit(stored);
+        const holder = await vesselWithTag(trx, stored.tag);
+        if (holder !== null && holder !== stored.id) throw duplicateTag(stored.tag);
+        if (change.tolerance) askUnlessConfirmed(questionsForVessel(toleranceRows, stored), change);
+        await reviseVessel(trx, stored);
+        const changes = fieldChanges(present, stored);
+        journal({
+          act: 'vessel-corrected',
+          object: `vessel/${stored.id}`,
+          before: Object.fromEntries(changes.map(({ field, before }) => [field, before])),
+          after: {
+            ...Object.fromEntries(changes.map(({ field, after }) => [field, after])),
+            version: stored.version,
+            reason: change.reason,
+          },
+        });
+        const tags = (await tagsOf(trx, [stored.id])).get(stored.id) ?? [];
+        return { status: 200, body: vesselOnWire(stored, tags) };
+      });
+      return send(reply, answer);
+    },
+  );
+};

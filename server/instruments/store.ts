@@ -1,0 +1,125 @@
+import type { Transaction } from 'kysely';
+import type { Reading } from '../db/logbook.ts';
+import type { InstrumentRevisionTable, Tables } from '../db/tables.ts';
+import type { InstrumentBody, InstrumentKind } from './contract.ts';
+
+export interface StoredInstrument {
+  id: string;
+  version: number;
+  /** As typed, tag and kind included. */
+  facts: InstrumentBody;
+  inUse: boolean;
+  reason: string | null;
+  recordedAt: string;
+  recordedBy: string;
+}
+
+const instrumentOf = (row: InstrumentRevisionTable): StoredInstrument => ({
+  id: row.instrument_id,
+  version: row.version,
+  facts: JSON.parse(row.facts) as InstrumentBody,
+  inUse: row.in_use === 1,
+  reason: row.reason,
+  recordedAt: row.recorded_at,
+  recordedBy: row.recorded_by,
+});
+
+const presentInstruments = (db: Reading) =>
+  db
+    .selectFrom('instrument')
+    .innerJoin('instrument_revision', (join) =>
+      join
+        .onRef('instrument_revision.instrument_id', '=', 'instrument.id')
+        .onRef('instrument_revision.version', '=', 'instrument.version'),
+    )
+    .selectAll('instrument_revision');
+
+export const findInstrument = async (db: Reading, id: string): Promise<StoredInstrument | null> => {
+  const row = await presentInstruments(db).where('instrument.id', '=', id).executeTakeFirst();
+  return row ? instrumentOf(row) : null;
+};
+
+export const listInstruments = async (
+  db: Reading,
+  search: { kind?: InstrumentKind | undefined; afterTag?: string | undefined; overdueOn?: string; limit: number },
+): Promise<StoredInstrument[]> => {
+  let query = presentInstruments(db);
+  if (search.kind !== undefined) query = query.where('instrument.kind', '=', search.kind);
+  if (search.afterTag !== undefined) query = query.where('instrument.tag', '>', search.afterTag);
+  if (search.overdueOn !== undefined)
+    query = query.where('instrument.due_on', '<', search.overdueOn).where('instrument.in_use', '=', 1);
+  const rows = await query.orderBy('instrument.tag').limit(search.limit).execute();
+  return rows.map(instrumentOf);
+};
+
+export const instrumentRevisions = async (db: Reading, id: string): Promise<StoredInstrument[]> => {
+  const rows = await db
+    .selectFrom('instrument_revision')
+    .selectAll()
+    .where('instrument_id', '=', id)
+    .orderBy('version')
+    .execute();
+  return rows.map(instrumentOf);
+};
+
+/** The revision a calibration was begun with; it never changes. */
+export const findInstrumentRevision = async (
+  db: Reading,
+  id: string,
+  version: number,
+): Promise<StoredInstrument | null> => {
+  const row = await db
+    .selectFrom('instrument_revision')
+    .selectAll()
+    .where('instrument_id', '=', id)
+    .where('version', '=', version)
+    .executeTakeFirst();
+  return row ? instrumentOf(row) : null;
+};
+
+export const instrumentWithTag = async (db: Reading, tag: string): Promise<string | null> => {
+  const row = await db.selectFrom('instrument').select('id').where('tag', '=', tag).executeTakeFirst();
+  return row?.id ?? null;
+};
+
+const revisionRow = (instrument: StoredInstrument): InstrumentRevisionTable => ({
+  instrument_id: instrument.id,
+  version: instrument.version,
+  tag: instrument.facts.tag,
+  facts: JSON.stringify(instrument.facts),
+  in_use: instrument.inUse ? 1 : 0,
+  reason: instrument.reason,
+  recorded_at: instrument.recordedAt,
+  recorded_by: instrument.recordedBy,
+});
+
+export const insertInstrument = async (trx: Transaction<Tables>, instrument: StoredInstrument): Promise<void> => {
+  await trx
+    .insertInto('instrument')
+    .values({
+      id: instrument.id,
+      version: instrument.version,
+      kind: instrument.facts.kind,
+      tag: instrument.facts.tag,
+      in_use: instrument.inUse ? 1 : 0,
+      due_on: instrument.facts.dueOn ?? null,
+      recorded_at: instrument.recordedAt,
+      recorded_by: instrument.recordedBy,
+    })
+    .execute();
+  await trx.insertInto('instrument_revision').values(revisionRow(instrument)).execute();
+};
+
+export const reviseInstrument = async (trx: Transaction<Tables>, instrument: StoredInstrument): Promise<void> => {
+  await trx.insertInto('instrument_revision').values(revisionRow(instrument)).execute();
+  await trx
+    .updateTable('instrument')
+    .set({
+      version: instrument.version,
+      tag: instrument.facts.tag,
+      in_use: instrument.inUse ? 1 : 0,
+      due_on: instrument.facts.dueOn ?? null,
+    })
+    .where('id', '=', instrument.id)
+    .execute();
+};

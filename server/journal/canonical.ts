@@ -1,0 +1,34 @@
+/**
+ * RFC 8785 (JSON Canonicalization Scheme) text of the values a journal entry may hold: strings, safe integers,
+ * true, false, null, and lists and objects of them. Restricted so, no number formatting rule is ever needed.
+ */
+export type JournalValue =
+  string | number | boolean | null | readonly JournalValue[] | { readonly [key: string]: JournalValue };
+
+export class NotCanonical extends Error {}
+
+const text = (value: string): string => {
+  if (!value.isWellFormed()) throw new NotCanonical('A text with half a surrogate pair has no UTF-8 form.');
+  return JSON.stringify(value);
+};
+
+/** RFC 8785 §3.2.3: keys sorted by their UTF-16 code units, which is how JavaScript compares strings. */
+const byCodeUnits = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+export const canonical = (value: JournalValue): string => {
+  if (value === null || typeof value === 'boolean') return String(value);
+  if (typeof value === 'string') return text(value);
+  if (typeof value === 'number') {
+    if (!Number.isSafeInteger(value)) throw new NotCanonical(`${value} is not a safe integer; send it as text.`);
+    return String(value === 0 ? 0 : value);
+  }
+  if (isList(value)) return `[${value.map(canonical).join(',')}]`;
+  const members = Object.keys(value)
+    .sort(byCodeUnits)
+    .map((key) => `${text(key)}:${canonical(value[key] ?? null)}`);
+  return `{${members.join(',')}}`;
+};
+
+const isList = (
+  value: readonly JournalValue[] | { readonly [key: string]: JournalValue },
+): value is readonly JournalValue[] => Array.isArray(value);

@@ -1,0 +1,43 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import type { Logbook } from '../db/logbook.ts';
+import { standardAtmosphereHpa } from '../metrology/atmosphere.ts';
+import { EVERYONE, KEEPER } from '../people/access.ts';
+import { editing, expectedVersion, requireVersion, send } from '../requests.ts';
+import { laboratory, laboratoryBody, type Laboratory } from './contract.ts';
+import { isDemonstration, readLaboratory, saveLaboratory, type StoredLaboratory } from './store.ts';
+
+const onWire = (stored: StoredLaboratory, demonstration: boolean): Laboratory => ({
+  ...stored,
+  standardPressureHpa: stored.altitudeM === null ? null : standardAtmosphereHpa(Number(stored.altitudeM)),
+  demonstration,
+});
+
+export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+  app.get('/laboratory', { config: { access: EVERYONE }, schema: { response: { 200: laboratory } } }, async () =>
+    logbook.read(async (db) => onWire(await readLaboratory(db), await isDemonstration(db))),
+  );
+
+  app.patch(
+    '/laboratory',
+    { config: { access: KEEPER }, schema: { body: laboratoryBody, response: { 200: laboratory } } },
+    async (request, reply) => {
+      const expected = expectedVersion(request);
+      const { name, address, altitudeM } = request.body;
+      const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
+        const present = await readLaboratory(trx);
+        const demonstration = await isDemonstration(trx);
+        requireVersion(expected, present.version, onWire(present, demonstration));
+        const stored = {
+          version: present.version + 1,
+          name: name === undefined ? present.name : name || null,
+          address: address === undefined ? present.address : address || null,
+          altitudeM: altitudeM === undefined ? present.altitudeM : altitudeM,
+        };
+        await saveLaboratory(trx, stored);
+        journal({ act: 'laboratory-changed', object: 'laboratory/1', before: { ...present }, after: { ...stored } });
+        return { status: 200, body: onWire(stored, demonstration) };
+      });
+      return send(reply, answer);
+    },
+  );
+};

@@ -1,0 +1,39 @@
+import type { Transaction } from 'kysely';
+import type { Reading } from '../db/logbook.ts';
+import type { Tables } from '../db/tables.ts';
+
+export interface StoredLaboratory {
+  version: number;
+  name: string | null;
+  address: string | null;
+  altitudeM: string | null;
+}
+
+export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => {
+  const row = await db.selectFrom('laboratory').selectAll().where('id', '=', 1).executeTakeFirstOrThrow();
+  return { version: row.version, name: row.name, address: row.address, altitudeM: row.altitude_m };
+};
+
+export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: StoredLaboratory): Promise<void> => {
+  await trx
+    .updateTable('laboratory')
+    .set({
+      version: laboratory.version,
+      name: laboratory.name,
+      address: laboratory.address,
+      altitude_m: laboratory.altitudeM,
+    })
+    .where('id', '=', 1)
+    .execute();
+};
+
+const DEMONSTRATION = 'demonstration';
+
+/** True for ever once demonstration data were loaded into this logbook. */
+export const isDemonstration = async (db: Reading): Promise<boolean> =>
+  (await db.selectFrom('logbook_mark').select('mark').where('mark', '=', DEMONSTRATION).executeTakeFirst()) !==
+  undefined;
+
+export const markDemonstration = async (trx: Transaction<Tables>, at: string, actor: string): Promise<void> => {
+  await trx.insertInto('logbook_mark').values({ mark: DEMONSTRATION, recorded_at: at, recorded_by: actor }).execute();
+};

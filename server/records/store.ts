@@ -1,0 +1,43 @@
+import type { Reading } from '../db/logbook.ts';
+import { vesselOf, type ListedVessel } from '../glassware/store.ts';
+import type { Today } from './contract.ts';
+
+/** Vessels with a calibration, the one touched last first. */
+export const vesselsLastCalibrated = async (db: Reading, limit: number): Promise<ListedVessel[]> => {
+  const rows = await db
+    .selectFrom('calibration_standing')
+    .innerJoin('vessel', 'vessel.latest_calibration_id', 'calibration_standing.calibration_id')
+    .innerJoin('vessel_revision', (join) =>
+      join.onRef('vessel_revision.vessel_id', '=', 'vessel.id').onRef('vessel_revision.version', '=', 'vessel.version'),
+    )
+    .selectAll('vessel_revision')
+    .select('vessel.latest_calibration_id')
+    .orderBy('calibration_standing.touched_at', 'desc')
+    .orderBy('vessel.tag')
+    .limit(limit)
+    .execute();
+  return rows.map((row) => ({ vessel: vesselOf(row), latestCalibrationId: row.latest_calibration_id }));
+};
+
+export const countAll = async (db: Reading): Promise<Today['counts']> => {
+  const vessels = await db
+    .selectFrom('vessel')
+    .select((count) => [
+      count.fn.countAll<number>().as('all'),
+      count.fn.count<number>('latest_calibration_id').as('calibrated'),
+    ])
+    .executeTakeFirstOrThrow();
+  const standing = await db
+    .selectFrom('calibration_standing')
+    .select((sum) => [
+      sum.fn.coalesce(sum.fn.sum<number>('trials_recorded'), sum.lit(0)).as('trials'),
+      sum.fn.countAll<number>().filterWhere('state', '=', 'open').as('open'),
+    ])
+    .executeTakeFirstOrThrow();
+  return {
+    vessels: vessels.all,
+    neverCalibrated: vessels.all - vessels.calibrated,
+    openCalibrations: standing.open,
+    trials: standing.trials,
+  };
+};
