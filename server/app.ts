@@ -13,6 +13,7 @@ import { servePages } from './pages.ts';
 import { UNNAMED_ACTOR } from './people/access.ts';
 import { Problem } from './problem.ts';
 import { recordsRoutes } from './records/routes.ts';
+import { referenceRoutes } from './reference/routes.ts';
 
 import { validatorCompiler } from './validation.ts';
 import { VERSION } from './version.ts';
@@ -78,7 +79,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   const clock = options.clock ?? (() => new Date());
   await app.register(
     async (api) => {
-      
+      await api.register(referenceRoutes);
       await api.register(laboratoryRoutes, { logbook });
       await api.register(glasswareRoutes, { logbook });
       await api.register(instrumentRoutes, { logbook, clock });
