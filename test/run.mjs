@@ -57,6 +57,10 @@ function closeWithCounts() {
   );
   const passed = results.numPassedTests;
   const skipped = results.numPendingTests + results.numTodoTests;
+  const unrun = results.testResults.flatMap((file) =>
+    file.assertionResults.filter((test) => !['passed', 'failed'].includes(test.status)),
+  );
+  for (const test of unrun) process.stdout.write(`Skipped: ${test.fullName}\n`);
   let failed = results.numFailedTests + broken.length;
   if (process.exitCode !== 0 && failed === 0) failed = 1;
   if (passed + failed === 0) {
@@ -71,7 +75,7 @@ function closeWithCounts() {
 /**
  * @returns {{
  *   numPassedTests: number, numFailedTests: number, numPendingTests: number, numTodoTests: number,
- *   testResults: { status: string, assertionResults: { status: string }[] }[],
+ *   testResults: { status: string, assertionResults: { fullName: string, status: string }[] }[],
  * }}
  */
 function readResults() {
