@@ -2,6 +2,8 @@
 /** The arrows of the house: who may import whom. Types count as well; `type-only` imports are named where they alone are allowed. */
 
 const PURE_LIBRARIES = '^node_modules/(simple-statistics|@stdlib|pure-rand)/';
+/** Small files beside app.ts that every folder may use: refusals, the clock, request headers … */
+const HELPERS = '^server/(?!app\\.ts|main\\.ts)[^/]+\\.ts$';
 const WIRE_TYPES = '^server/(.+/contract|wire|problem)\\.ts$';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
@@ -40,13 +42,20 @@ module.exports = {
     },
     {
       name: 'store-is-sql',
-      comment: 'A store knows the database, the journal and its own folder; no HTTP and no other feature.',
+      comment: 'A store knows the database, the journal, its own folder and what other stores read; no HTTP.',
       severity: 'error',
       from: { path: '^server/([^/]+)/store[^/]*\\.ts$' },
       to: {
         path: '^(server|web|node_modules/(fastify|@fastify))/',
-        pathNot: ['^server/$1/', '^server/(db|journal|metrology)/', '^server/(problem|problem-codes|wire)\\.ts$'],
+        pathNot: ['^server/$1/', '^server/(db|journal|metrology)/', '^server/[^/]+/store[^/]*\\.ts$', HELPERS],
       },
+    },
+    {
+      name: 'store-below-view',
+      comment: 'A view turns what is stored into what is sent; a store knows nothing of it.',
+      severity: 'error',
+      from: { path: '^server/[^/]+/store[^/]*\\.ts$' },
+      to: { path: '^server/[^/]+/(view|routes)[^/]*\\.ts$' },
     },
     {
       name: 'store-below-routes',
@@ -56,16 +65,17 @@ module.exports = {
     },
     {
       name: 'routes-stay-home',
-      comment: 'Routes call their own folder and other folders’ stores, never other folders’ routes or inner files.',
+      comment:
+        'Routes call their own folder and what other folders offer, their stores and views; never their routes or inner files.',
       severity: 'error',
       from: { path: '^server/([^/]+)/routes[^/]*\\.ts$' },
       to: {
         path: ['^server/', '^web/'],
         pathNot: [
           '^server/$1/',
-          '^server/[^/]+/(store[^/]*|contract)\\.ts$',
+          '^server/[^/]+/((store|view)[^/]*|contract)\\.ts$',
           '^server/(db|journal|people|metrology)/',
-          '^server/(problem|problem-codes|wire|http|config)\\.ts$',
+          HELPERS,
         ],
       },
     },

@@ -11,16 +11,16 @@ import { BENCH, EVERYONE } from '../people/access.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
 import { creating, newId, send } from '../requests.ts';
 import { id } from '../wire.ts';
-import { actRoutes } from './act-routes.ts';
+import { actRoutes } from './routes-acts.ts';
 import { insertCalibration } from './acts.ts';
 import { chooseInstruments, dayRefusals } from './beginning.ts';
 import { calibration, calibrationBody, calibrationCreated, calibrationPage, calibrationQuery } from './contract.ts';
-import { evaluateRoute } from './evaluate-route.ts';
-import { listCalibrations } from './listing.ts';
-import { calibrationOnWire } from './on-wire.ts';
+import { evaluateRoute } from './routes-evaluate.ts';
+import { listCalibrations } from './view-list.ts';
+import { calibrationOnWire } from './view.ts';
 import { pointRefusals } from './points.ts';
 import { findCalibration, latestCalibrationOf } from './store.ts';
-import { trialRoutes } from './trial-routes.ts';
+import { trialRoutes } from './routes-trials.ts';
 
 const params = z.object({ id });
 

@@ -17,7 +17,7 @@ export interface Writing {
   at: string;
   actor: string;
   /** Appends to the journal. Work that appends nothing is not committed. */
-  journal(entry: Pick<NewEntry, 'act' | 'object' | 'before' | 'after'>): { number: number; hash: string };
+  journal: (entry: Pick<NewEntry, 'act' | 'object' | 'before' | 'after'>) => { number: number; hash: string };
 }
 
 export interface Answer<T> {

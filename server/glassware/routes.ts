@@ -1,11 +1,12 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { summariesOf, summariesOfVessel } from '../calibrations/summary.ts';
+import { summariesOfVessel } from '../calibrations/view-strip.ts';
 import { askUnlessConfirmed } from '../confirm.ts';
-import type { Logbook, Reading } from '../db/logbook.ts';
+import type { Logbook } from '../db/logbook.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { questionsForVessel } from '../metrology/questions.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
 import {
@@ -20,17 +21,7 @@ import {
 } from '../requests.ts';
 import { id } from '../wire.ts';
 import { changedVessel, fieldChanges } from './change.ts';
-import {
-  vessel,
-  vesselBody,
-  vesselChange,
-  vesselPage,
-  vesselQuery,
-  vesselWithHistory,
-  type Vessel,
-  type VesselListItem,
-} from './contract.ts';
-import { judgingTolerance, vesselRefusals } from './judging.ts';
+import { vessel, vesselBody, vesselChange, vesselPage, vesselQuery, vesselWithHistory } from './contract.ts';
 import {
   findVessel,
   insertVessel,
@@ -40,27 +31,11 @@ import {
   reviseVessel,
   tagsOf,
   vesselWithTag,
-  type ListedVessel,
   type StoredVessel,
 } from './store.ts';
+import { listItems, vesselOnWire } from './view.ts';
 
 const params = z.object({ id });
-
-export const vesselOnWire = (stored: StoredVessel, tags: readonly string[]): Vessel => {
-  const { reason: _reason, ...facts } = stored;
-  return {
-    ...facts,
-    tolerance: stored.tolerance ? (withoutGaps(stored.tolerance) as Vessel['tolerance']) : null,
-    formerTags: tags.filter((tag) => tag !== stored.tag),
-    expansionPerK: stored.expansionPerK ?? null,
-    divisionMl: stored.divisionMl ?? null,
-    marks: stored.marks ? [...stored.marks] : null,
-    neckDiameterMm: stored.neckDiameterMm ?? null,
-    expectedSpreadMl: stored.expectedSpreadMl ?? null,
-    waitingTimeS: stored.waitingTimeS ?? null,
-    ...judgingTolerance(stored),
-  };
-};
 
 const duplicateTag = (tag: string): Problem => {
   const detail = `The tag ${tag} belongs, or once belonged, to another vessel.`;
@@ -68,24 +43,8 @@ const duplicateTag = (tag: string): Problem => {
 };
 
 const refuseUnfit = (stored: StoredVessel): void => {
-  const refusals = vesselRefusals(stored);
+  const refusals = refusalsForVessel(toleranceRows, stored);
   if (refusals.length > 0) throw invalid(refusals);
-};
-
-/** Vessels as a list shows them: with former tags and the strip of their latest calibration. */
-export const listItems = async (db: Reading, listed: readonly ListedVessel[]): Promise<VesselListItem[]> => {
-  const tags = await tagsOf(
-    db,
-    listed.map((item) => item.vessel.id),
-  );
-  const latest = await summariesOf(
-    db,
-    listed.map((item) => item.latestCalibrationId).filter((calibrationId) => calibrationId !== null),
-  );
-  return listed.map((item) => ({
-    ...vesselOnWire(item.vessel, tags.get(item.vessel.id) ?? []),
-    latest: (item.latestCalibrationId === null ? null : latest.get(item.latestCalibrationId)) ?? null,
-  }));
 };
 
 export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {

@@ -23,7 +23,6 @@ import {
   instrumentChange,
   instrumentPage,
   instrumentWithHistory,
-  type Instrument,
 } from './contract.ts';
 import {
   findInstrument,
@@ -32,23 +31,13 @@ import {
   instrumentWithTag,
   listInstruments,
   reviseInstrument,
-  type StoredInstrument,
 } from './store.ts';
+import { instrumentOnWire } from './view.ts';
 
 const query = z.strictObject({
   kind: z.enum(INSTRUMENT_KINDS).optional(),
   cursor: z.string().max(200).optional(),
   limit: z.coerce.number().int().min(1).max(200).default(100),
-});
-
-export const instrumentOnWire = (stored: StoredInstrument, today: string): Instrument => ({
-  ...stored.facts,
-  id: stored.id,
-  version: stored.version,
-  inUse: stored.inUse,
-  overdue: stored.facts.dueOn !== undefined && stored.facts.dueOn < today,
-  recordedAt: stored.recordedAt,
-  recordedBy: stored.recordedBy,
 });
 
 const duplicateTag = (tag: string): Problem =>

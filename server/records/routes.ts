@@ -1,10 +1,10 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { listCalibrations } from '../calibrations/listing.ts';
+import { listCalibrations } from '../calibrations/view-list.ts';
 import { localDay } from '../clock.ts';
 import type { Logbook, Reading } from '../db/logbook.ts';
 import type { VesselListItem } from '../glassware/contract.ts';
-import { listItems } from '../glassware/routes.ts';
-import { instrumentOnWire } from '../instruments/routes.ts';
+import { listItems } from '../glassware/view.ts';
+import { instrumentOnWire } from '../instruments/view.ts';
 import { listInstruments } from '../instruments/store.ts';
 import { EVERYONE } from '../people/access.ts';
 import { today as todayShape, type Today } from './contract.ts';

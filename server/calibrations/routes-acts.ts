@@ -16,7 +16,7 @@ import { creating, editing, expectedVersion, requireVersion, send } from '../req
 import { id } from '../wire.ts';
 import { insertAct, insertConditionReading } from './acts.ts';
 import { conditionsBody, measuredBody, planChange, reasonBody, type CalibrationState } from './contract.ts';
-import { calibrationOnWire } from './on-wire.ts';
+import { calibrationOnWire } from './view.ts';
 import { requireOpen, requireState } from './states.ts';
 import { findCalibration, latestCalibrationOf, type StoredCalibration } from './store.ts';
 

@@ -3,7 +3,7 @@ import type { Reading } from '../db/logbook.ts';
 import { decodeCursor, encodeCursor } from '../requests.ts';
 import type { calibrationListItem, calibrationQuery, CalibrationState } from './contract.ts';
 import { loadCalibrations } from './store.ts';
-import { summaryOf } from './summary.ts';
+import { summaryOf } from './view-strip.ts';
 
 type Item = z.infer<typeof calibrationListItem>;
 

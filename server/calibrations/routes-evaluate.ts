@@ -1,17 +1,20 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { vesselRefusals } from '../glassware/judging.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { refusalsForAir, refusalsForTrial } from '../metrology/questions.ts';
 import type { CalibrationRecord } from '../metrology/record.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
 import { EVERYONE } from '../people/access.ts';
 import { invalid, type FieldProblem } from '../problem.ts';
 import { evaluateBody, result, type EvaluateBody } from './contract.ts';
-import { resultOnWire } from './on-wire.ts';
+import { resultOnWire } from './view.ts';
 import { pointRefusal } from './points.ts';
 
 const refusalsOf = (body: EvaluateBody, record: CalibrationRecord): FieldProblem[] => [
-  ...vesselRefusals(body.vessel).map(({ pointer, detail }) => ({ pointer: pointer.replace('#', '#/vessel'), detail })),
+  ...refusalsForVessel(toleranceRows, body.vessel).map(({ pointer, detail }) => ({
+    pointer: pointer.replace('#', '#/vessel'),
+    detail,
+  })),
   ...refusalsForAir(record, body.conditions, '#/conditions'),
   ...body.trials.flatMap((trial, index): FieldProblem[] => {
     const detail = pointRefusal(body.vessel, trial.pointMl);
