@@ -28,7 +28,6 @@ export const FINDINGS = {
   'water-temperature-range': 'The water temperature changed by more than 0.5 K within a test point.',
   'air-drift': 'The air temperature changed by more than 1 K per hour.',
   'instrument-overdue': 'The certificate of an instrument had run out.',
-  'suspected-outlier': 'One trial lies far from the others. Look for a cause; the number alone excludes nothing.',
   'not-inspected': 'Nobody recorded that the vessel was looked at for chips, cracks and dirt.',
   'entered-later': 'The calibration was entered later than the day it was performed.',
   // the result

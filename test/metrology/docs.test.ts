@@ -1,0 +1,98 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { FINDINGS } from '../../server/metrology/findings.ts';
+import { SOURCES } from '../../server/metrology/sources.ts';
+
+const folder = new URL('../../server/metrology/', import.meta.url);
+const files = readdirSync(folder)
+  .filter((name) => name.endsWith('.ts'))
+  .map((name) => ({ name, text: readFileSync(new URL(name, folder), 'utf8') }));
+
+/** Files whose exported functions are formulas; in the others a function may parse, gather or word. */
+const FORMULA_FILES = [
+  'air-density.ts',
+  'atmosphere.ts',
+  'class-met.ts',
+  'corrections.ts',
+  'statistics.ts',
+  'verdict.ts',
+  'volume.ts',
+  'water-density.ts',
+];
+
+/** Exported functions that state no formula. */
+const NO_FORMULA = new Set(['correctionTable', 'airFormulaExtrapolated']);
+
+/** Exported functions with the doc block right above them. */
+function exportedFunctions(text: string): { name: string; doc: string }[] {
+  const pattern = /(?:\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\s*)?^export function (\w+)/gm;
+  return [...text.matchAll(pattern)].map((match) => ({ name: match[2] ?? '', doc: match[1] ?? '' }));
+}
+
+const cited = files.flatMap(({ name, text }) =>
+  [...text.matchAll(/@source ([\w-]+)/g)].map((match) => ({ file: name, key: match[1] ?? '' })),
+);
+
+describe('sources of formulas', () => {
+  const formulas = FORMULA_FILES.flatMap((name) => {
+    const file = files.find((one) => one.name === name);
+    if (file === undefined) throw new Error(`${name} is missing`);
+    return exportedFunctions(file.text).map((one) => ({ ...one, file: name }));
+  }).filter(({ name }) => !NO_FORMULA.has(name));
+
+  it('are looked for in many functions', () => expect(formulas.length).toBeGreaterThan(15));
+
+  it.each(formulas)('$file $name names its source and place', ({ doc }) => {
+    expect(doc).toMatch(/@source [\w-]+, \S/);
+  });
+
+  it('are known works', () => {
+    for (const { file, key } of cited) {
+      expect(key === 'common-practice' || key in SOURCES, `${key} in ${file}`).toBe(true);
+    }
+  });
+
+  it('are all used', () => {
+    const everything = files
+      .filter(({ name }) => name !== 'sources.ts')
+      .map(({ text }) => text)
+      .join('\n');
+    const unused = Object.keys(SOURCES).filter((key) => !new RegExp(`(@source |')${key}[,']`).test(everything));
+    expect(unused).toEqual([]);
+  });
+
+  it('are complete', () => {
+    for (const work of Object.values(SOURCES)) {
+      expect(work.authors.length * work.title.length * work.place.length).toBeGreaterThan(0);
+      expect(work.year).toBeGreaterThan(1900);
+    }
+  });
+});
+
+describe('findings', () => {
+  const code = files
+    .filter(({ name }) => name !== 'findings.ts')
+    .map(({ text }) => text)
+    .join('\n');
+
+  it('are each made somewhere', () => {
+    const unused = Object.keys(FINDINGS).filter((name) => !code.includes(`'${name}'`));
+    expect(unused).toEqual([]);
+  });
+});
+
+describe('the first page of a browser', () => {
+  it('loads no quantiles with what it needs while somebody types', () => {
+    const seen = new Set<string>();
+    const walk = (name: string) => {
+      if (seen.has(name)) return;
+      seen.add(name);
+      const text = files.find((file) => file.name === name)?.text ?? '';
+      expect(text, name).not.toMatch(/from '@stdlib/);
+      expect(text, name).not.toMatch(/from '.*\.json'/);
+      for (const match of text.matchAll(/^import (?!type)[^;]*from '\.\/([\w-]+\.ts)'/gm)) walk(match[1] ?? '');
+    };
+    for (const entry of ['trial.ts', 'questions.ts', 'statistics.ts', 'verdict.ts', 'tolerance.ts']) walk(entry);
+    expect(seen.size).toBeGreaterThan(10);
+  });
+});
