@@ -6,11 +6,13 @@ import { Crashed } from './parts/crashed.tsx';
 import { Loading } from './parts/loading.tsx';
 import { Shell } from './parts/shell.tsx';
 import { makeQueryClient } from './queries.ts';
+import { makeOutbox, OutboxProvider, useOutboxAtWork } from './use-outbox.ts';
 
 // Every room is fetched when it is entered, so that the bench stays light.
 const TodayPage = lazy(() => import('./pages/today.tsx'));
 const GlasswarePage = lazy(() => import('./pages/glassware.tsx'));
 const NewVesselPage = lazy(() => import('./pages/new-vessel.tsx'));
+const CorrectVesselPage = lazy(() => import('./pages/correct-vessel.tsx'));
 const VesselPage = lazy(() => import('./pages/vessel.tsx'));
 const BenchRoomPage = lazy(() => import('./pages/bench-room.tsx'));
 const StartPage = lazy(() => import('./pages/start-calibration.tsx'));
@@ -22,15 +24,19 @@ const NotFoundPage = lazy(() => import('./pages/not-found.tsx'));
 
 export function App() {
   const [client] = useState(makeQueryClient);
+  const [outbox] = useState(() => makeOutbox(client));
+  useOutboxAtWork(outbox);
   return (
     <QueryClientProvider client={client}>
-      <Shell>
-        <Crashed>
-          <Suspense fallback={<Loading what={text.shell.page} />}>
-            <Rooms />
-          </Suspense>
-        </Crashed>
-      </Shell>
+      <OutboxProvider value={outbox}>
+        <Shell>
+          <Crashed>
+            <Suspense fallback={<Loading what={text.shell.page} />}>
+              <Rooms />
+            </Suspense>
+          </Crashed>
+        </Shell>
+      </OutboxProvider>
     </QueryClientProvider>
   );
 }
@@ -42,6 +48,7 @@ function Rooms() {
       <Route path="/glassware" component={GlasswarePage} />
       <Route path="/glassware/new" component={NewVesselPage} />
       <Route path="/glassware/:id">{({ id }) => <VesselPage key={id} id={id} />}</Route>
+      <Route path="/glassware/:id/correct">{({ id }) => <CorrectVesselPage key={id} id={id} />}</Route>
       <Route path="/bench" component={BenchRoomPage} />
       <Route path="/bench/new" component={StartPage} />
       <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>

@@ -2,6 +2,7 @@ import { type ReactNode, useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { text } from '../messages/en.ts';
 import { useLaboratory, useOpenCalibrations } from '../queries.ts';
+import { Unsent } from './unsent.tsx';
 
 const ROOMS = [
   { href: '/', label: text.shell.rooms.today },
@@ -40,6 +41,7 @@ export function Shell({ children }: { children: ReactNode }) {
             ))}
           </nav>
           <div className="bar-end">
+            <Unsent />
             <GoOn />
             <button
               type="button"

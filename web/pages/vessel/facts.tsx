@@ -1,0 +1,58 @@
+import type { Vessel } from '../../../server/glassware/contract.ts';
+import { text } from '../../messages/en.ts';
+import { Quantity } from '../../parts/quantity.tsx';
+import { moment } from '../../parts/time.ts';
+import { toleranceSourceWords, toleranceWords } from '../../parts/tolerance-words.ts';
+
+/** Everything known of a vessel; what is not known is left out. */
+export function VesselFactList({ vessel }: { vessel: Vessel }) {
+  const source = toleranceSourceWords(vessel);
+  const quantities: [field: string, value: string | null, unit: string][] = [
+    ['expansionPerK', vessel.expansionPerK, '/K'],
+    ['referenceTemperatureC', vessel.referenceTemperatureC, '°C'],
+    ['divisionMl', vessel.divisionMl, 'mL'],
+    ['marks', vessel.marks?.join(' · ') ?? null, 'mL'],
+    ['neckDiameterMm', vessel.neckDiameterMm, 'mm'],
+    ['waitingTimeS', vessel.waitingTimeS, 's'],
+    ['expectedSpreadMl', vessel.expectedSpreadMl, 'mL'],
+  ];
+  const words: [field: string, value: string | null][] = [
+    ['serial', vessel.serial],
+    ['maker', vessel.maker],
+    ['location', vessel.location],
+    ['acquiredOn', vessel.acquiredOn],
+    ['note', vessel.note],
+    ['recorded', text.vessel.by(vessel.recordedBy, moment(vessel.recordedAt))],
+  ];
+  return (
+    <dl className="facts">
+      <dt>{text.vessel.facts.tolerance}</dt>
+      <dd>
+        {toleranceWords(vessel)}
+        {source && <span className="fact-source">{source}</span>}
+      </dd>
+      <dt>{text.vessel.facts.basis}</dt>
+      <dd>{text.words.bases[vessel.basis]}</dd>
+      <dt>{text.vessel.facts.material}</dt>
+      <dd>{text.words.materials[vessel.material]}</dd>
+      {quantities.map(([field, value, unit]) =>
+        value === null ? null : (
+          <div className="fact" key={field}>
+            <dt>{text.vessel.facts[field]}</dt>
+            <dd>
+              <Quantity value={value} unit={unit} />
+            </dd>
+          </div>
+        ),
+      )}
+      {words.map(([field, value]) =>
+        value ? (
+          <div className="fact" key={field}>
+            <dt>{text.vessel.facts[field]}</dt>
+            <dd>{value}</dd>
+          </div>
+        ) : null,
+      )}
+    </dl>
+  );
+}

@@ -1,0 +1,74 @@
+import { useMemo } from 'react';
+import { Link } from 'wouter';
+import type { CalibrationSummary } from '../../../server/glassware/contract.ts';
+import { text } from '../../messages/en.ts';
+import { decimalsOfPoint } from '../../parts/point-figures.tsx';
+import { Quantity } from '../../parts/quantity.tsx';
+import { fixed } from '../../parts/rounding.ts';
+import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
+import { VerdictMark } from '../../parts/verdict.tsx';
+import { stripOf } from '../../summaries.ts';
+
+type Point = CalibrationSummary['points'][number];
+
+/** Every calibration of a vessel, one strip for each test point. */
+export function History({ calibrations }: { calibrations: readonly CalibrationSummary[] }) {
+  const words = text.vessel.columns;
+  return (
+    <div className="table-box" tabIndex={0} role="region" aria-label={text.vessel.history}>
+      <table className="table history">
+        <caption>{text.vessel.historyCaption}</caption>
+        <thead>
+          <tr>
+            <th scope="col">{words.day}</th>
+            <th scope="col" className="history-strip">
+              {words.result}
+            </th>
+            <th scope="col" className="number">
+              {words.mean}
+            </th>
+            <th scope="col" className="number">
+              {words.trials}
+            </th>
+            <th scope="col">{words.verdict}</th>
+          </tr>
+        </thead>
+        {calibrations.map((calibration) => (
+          <tbody key={calibration.id}>
+            {calibration.points.map((point, index) => (
+              <Row key={point.pointMl} calibration={calibration} point={point} isFirst={index === 0} />
+            ))}
+          </tbody>
+        ))}
+      </table>
+    </div>
+  );
+}
+
+function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary; point: Point; isFirst: boolean }) {
+  const data = useMemo(() => stripOf(point), [point]);
+  const several = calibration.points.length > 1;
+  return (
+    <tr>
+      <th scope="row">
+        {isFirst && (
+          <>
+            <Link href={`/bench/${calibration.id}`}>{calibration.performedOn}</Link>
+            <span className="history-state">{text.words.states[calibration.state]}</span>
+          </>
+        )}
+        {several && <span className="quiet small"> {text.vessel.pointOf(point.pointMl)}</span>}
+      </th>
+      <td className="history-strip">
+        <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
+      </td>
+      <td className="number">
+        {point.meanMl === null ? '' : <Quantity value={fixed(point.meanMl, decimalsOfPoint(point))} unit="mL" />}
+      </td>
+      <td className="number">{text.vessel.trialsOf(point.n, point.nRecorded)}</td>
+      <td>
+        <VerdictMark verdict={point.verdict} />
+      </td>
+    </tr>
+  );
+}

@@ -1,0 +1,45 @@
+import { text } from '../messages/en.ts';
+import { Figure } from './quantity.tsx';
+import { decimalsForTolerance, decimalsForUncertainty, fixed, signed } from './rounding.ts';
+
+interface PointLike {
+  pointMl: string;
+  n: number;
+  nRecorded: number;
+  meanMl: number | null;
+  biasMl: number | null;
+  sdMl: number | null;
+  expandedUncertaintyMl: number | null;
+  coverageFactor: number | null;
+  toleranceMl: number | null;
+}
+
+/** Decimals of a point's results: by U where it is known, else by the tolerance. */
+export const decimalsOfPoint = (point: Pick<PointLike, 'pointMl' | 'expandedUncertaintyMl' | 'toleranceMl'>): number =>
+  point.expandedUncertaintyMl
+    ? decimalsForUncertainty(point.expandedUncertaintyMl)
+    : decimalsForTolerance(point.toleranceMl ?? Number(point.pointMl) / 1000) + 1;
+
+/** Mean, bias, spread, number of trials, and U once it is known. */
+export function PointFigures({ point, sub }: { point: PointLike; sub?: string }) {
+  const words = text.vessel.figures;
+  const decimals = decimalsOfPoint(point);
+  const shown = (value: number | null, show: (value: number, decimals: number) => string) =>
+    value === null ? '–' : show(value, decimals);
+  return (
+    <dl className="figures">
+      <Figure label={words.mean} value={shown(point.meanMl, fixed)} unit="mL" />
+      <Figure label={words.bias} value={shown(point.biasMl, signed)} unit="mL" />
+      <Figure label={words.spread} value={shown(point.sdMl, fixed)} unit="mL" />
+      {point.expandedUncertaintyMl !== null && (
+        <Figure
+          label={words.uncertainty}
+          value={fixed(point.expandedUncertaintyMl, decimals)}
+          unit="mL"
+          {...(point.coverageFactor === null ? {} : { sub: text.strip.k(point.coverageFactor.toFixed(2)) })}
+        />
+      )}
+      <Figure label={words.trials} value={text.vessel.trialsOf(point.n, point.nRecorded)} {...(sub ? { sub } : {})} />
+    </dl>
+  );
+}

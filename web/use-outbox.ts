@@ -1,0 +1,51 @@
+import type { QueryClient } from '@tanstack/react-query';
+import { createContext, useContext, useEffect, useSyncExternalStore } from 'react';
+import { post } from './api.ts';
+import { Outbox, type OutboxEntry, unsentCount } from './outbox.ts';
+import { browserStorage } from './outbox-storage.ts';
+import { keys } from './queries.ts';
+
+export const makeOutbox = (client: QueryClient): Outbox =>
+  new Outbox({
+    storage: browserStorage(),
+    send: ({ id, calibrationId, body }) =>
+      post<{ number: number }>(`/api/calibrations/${calibrationId}/trials`, body, id),
+    onSaved: async ({ calibrationId }) => {
+      await client.invalidateQueries({ queryKey: keys.calibration(calibrationId) });
+      void client.invalidateQueries({ queryKey: keys.openCalibrations });
+      void client.invalidateQueries({ queryKey: keys.today });
+    },
+  });
+
+const OutboxContext = createContext<Outbox | null>(null);
+export const OutboxProvider = OutboxContext.Provider;
+
+export function useOutbox(): { outbox: Outbox; entries: readonly OutboxEntry[]; storageFails: boolean } {
+  const outbox = useContext(OutboxContext);
+  if (!outbox) throw new Error('The outbox is provided by the app.');
+  const entries = useSyncExternalStore(outbox.subscribe, outbox.entries);
+  const storageFails = useSyncExternalStore(outbox.subscribe, outbox.storageFails);
+  return { outbox, entries, storageFails };
+}
+
+/** Sends on load, when the network is back, and when the page is looked at again; warns before leaving with unsent entries. */
+export function useOutboxAtWork(outbox: Outbox): void {
+  useEffect(() => {
+    void outbox.start();
+    const send = () => void outbox.sendAll();
+    const sendWhenSeen = () => {
+      if (document.visibilityState === 'visible') send();
+    };
+    const warn = (event: BeforeUnloadEvent) => {
+      if (unsentCount(outbox.entries()) > 0) event.preventDefault();
+    };
+    window.addEventListener('online', send);
+    document.addEventListener('visibilitychange', sendWhenSeen);
+    window.addEventListener('beforeunload', warn);
+    return () => {
+      window.removeEventListener('online', send);
+      document.removeEventListener('visibilitychange', sendWhenSeen);
+      window.removeEventListener('beforeunload', warn);
+    };
+  }, [outbox]);
+}
