@@ -121,7 +121,7 @@ const loadInstruments = async (
       const found = one && loaded.get(instrumentKey(one));
       if (found) facts[role] = found;
     }
-    return facts as InstrumentFacts;
+    return facts;
   };
 };
 

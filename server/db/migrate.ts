@@ -38,6 +38,6 @@ export const migrateToLatest = async (db: Kysely<Tables>, handle: Handle, file: 
   if (copy !== null && !existsSync(copy)) handle.prepare('vacuum into ?').run(copy);
   const migrator = new Migrator({ db, provider: { getMigrations: () => Promise.resolve(migrations) } });
   const { error } = await migrator.migrateToLatest();
-  if (error) throw error;
+  if (error) throw error instanceof Error ? error : new Error('A migration failed.');
   return copy;
 };

@@ -92,7 +92,12 @@ export const FLASK = {
   referenceTemperatureC: '20',
 };
 
-export const CONDITIONS = { airTemperatureC: '21.8', airPressureHpa: '992.5', relativeHumidityPercent: '48', inspected: true };
+export const CONDITIONS = {
+  airTemperatureC: '21.8',
+  airPressureHpa: '992.5',
+  relativeHumidityPercent: '48',
+  inspected: true,
+};
 
 export const CALIBRATION = { points: ['100'], plannedTrials: 3, conditions: CONDITIONS };
 
