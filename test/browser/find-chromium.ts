@@ -44,7 +44,7 @@ export async function obtainChromium(): Promise<string> {
 }
 
 /** Paths where the systems keep a Chromium; they need not exist. */
-export function installedBrowsers(): string[] {
+function installedBrowsers(): string[] {
   if (process.platform === 'win32') {
     const folders = ['ProgramFiles', 'ProgramFiles(x86)', 'LocalAppData'].map((name) => process.env[name]);
     const programs = ['Google/Chrome/Application/chrome.exe', 'Chromium/Application/chrome.exe'];
