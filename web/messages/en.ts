@@ -282,6 +282,10 @@ export const text = {
       note: 'Note',
       inUse: 'In use',
       recorded: 'Entered',
+      standard: 'Standard and edition',
+      class: 'Class',
+      marked: 'Marked tolerance',
+      markedUnit: 'Unit of the marked tolerance',
     } as Record<string, string>,
     columns: { day: 'Day', result: 'Result', verdict: 'Verdict', mean: 'Mean', trials: 'Trials', state: 'State' },
     trialsOf: (counted: number, recorded: number) =>

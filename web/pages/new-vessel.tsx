@@ -1,6 +1,58 @@
+import { useQueryClient } from '@tanstack/react-query';
+import { type SubmitEvent, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { Vessel } from '../../server/glassware/contract.ts';
+import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { Button, LinkButton } from '../parts/button.tsx';
 import { PageHeader } from '../parts/page.tsx';
+import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
+import { keys } from '../queries.ts';
+import { EMPTY_DRAFT, readDraft, type VesselDraft } from './vessel/draft.ts';
+import { VesselFields } from './vessel/form.tsx';
 
 export default function NewVesselPage() {
-  return <PageHeader title={text.shell.rooms.glassware} />;
+  const [draft, setDraft] = useState<VesselDraft>(EMPTY_DRAFT);
+  const [key] = useState(newKey);
+  const submission = useSubmission();
+  const client = useQueryClient();
+  const [, go] = useLocation();
+  const save = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const { body, problems } = readDraft(draft);
+    const refused = refusedHere(problems);
+    if (refused) return submission.setRefusal(refused);
+    await submission.submit(async (extra) => {
+      const note = [body.note, extra.note].filter(Boolean).join('\n');
+      const vessel = await post<Vessel>('/api/vessels', { ...body, ...extra, ...(note ? { note } : {}) }, key);
+      void client.invalidateQueries({ queryKey: keys.vessels });
+      void client.invalidateQueries({ queryKey: keys.today });
+      go(`/glassware/${vessel.id}`);
+    });
+  };
+  return (
+    <form className="vessel-form" onSubmit={save} noValidate>
+      <PageHeader
+        title={text.vesselForm.newTitle}
+        within={{ href: '/glassware', label: text.vessel.title }}
+        lead={text.vesselForm.newLead}
+      />
+      <ErrorSummary refusal={submission.refusal} />
+      <VesselFields
+        draft={draft}
+        onChange={(changes) => setDraft((before) => ({ ...before, ...changes }))}
+        submission={submission}
+      />
+      {draft.kind !== '' && (
+        <div className="row form-end">
+          <Button type="submit" look="primary" bench disabled={submission.busy}>
+            {submission.busy ? text.form.saving : text.vesselForm.save}
+          </Button>
+          <LinkButton href="/glassware" look="quiet" bench>
+            {text.form.cancel}
+          </LinkButton>
+        </div>
+      )}
+    </form>
+  );
 }

@@ -25,7 +25,7 @@ export const refusalOf = (error: Refusal): FormRefusal => {
 };
 
 /** A refusal found on the page itself, before anything was sent. */
-export const refusedHere = (problems: Record<string, string | undefined>): FormRefusal | null => {
+export const refusedHere = (problems: Partial<Record<string, string>>): FormRefusal | null => {
   const fields = Object.entries(problems).flatMap(([field, detail]) => (detail ? [{ field, detail }] : []));
   return fields.length === 0 ? null : { title: text.form.summaryTitle, detail: '', fields };
 };
@@ -116,7 +116,7 @@ export function Question({ submission, field }: { submission: Submission; field:
       />
       {isConfirmed && (
         <Field
-          name="note"
+          name="confirm-note"
           label={text.form.confirmNote}
           help={text.form.confirmNoteHelp}
           value={note}

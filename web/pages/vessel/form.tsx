@@ -1,0 +1,229 @@
+import { MATERIALS, VESSEL_KINDS } from '../../../server/metrology/record.ts';
+import { text } from '../../messages/en.ts';
+import { Choice, Field, Select, TextArea, Tick } from '../../parts/field.tsx';
+import { KindMark } from '../../parts/kind-mark.tsx';
+import type { Submission } from '../../parts/refusal.tsx';
+import { hasDetail, usualBasis, type VesselDraft } from './draft.ts';
+import { TolerancePicker } from './tolerance-picker.tsx';
+import './form.css';
+
+const MATERIAL_OPTIONS = MATERIALS.map((material) => ({ value: material, label: text.words.materials[material] }));
+const words = text.vesselForm;
+
+export interface VesselFormProps {
+  draft: VesselDraft;
+  onChange: (changes: Partial<VesselDraft>) => void;
+  submission: Submission;
+  /** Only a vessel that exists can be taken out of use. */
+  isCorrection?: boolean;
+}
+
+/** Fields of a vessel: the kind first, then only what this kind has. */
+export function VesselFields({ draft, onChange, submission, isCorrection = false }: VesselFormProps) {
+  return (
+    <div className="stack wide-gaps">
+      <KindChoice draft={draft} onChange={onChange} problem={submission.problemAt('kind')} />
+      {draft.kind !== '' && (
+        <>
+          <MainFields draft={draft} onChange={onChange} submission={submission} />
+          <fieldset className="stack">
+            <legend className="form-part">{words.toleranceTitle}</legend>
+            <TolerancePicker draft={draft} onChange={onChange} submission={submission} />
+          </fieldset>
+          <IdentityFields draft={draft} onChange={onChange} submission={submission} isCorrection={isCorrection} />
+        </>
+      )}
+    </div>
+  );
+}
+
+interface KindChoiceProps extends Pick<VesselFormProps, 'draft' | 'onChange'> {
+  problem: string | undefined;
+}
+
+function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
+  return (
+    <fieldset className="field">
+      <legend className="field-label">{words.kind}</legend>
+      <div className="kind-choice">
+        {VESSEL_KINDS.map((kind, index) => (
+          <label key={kind} className="kind-tile">
+            <input
+              type="radio"
+              name="kind"
+              id={index === 0 ? 'kind' : `kind-${kind}`}
+              value={kind}
+              checked={draft.kind === kind}
+              onChange={() => onChange({ kind, basis: usualBasis(kind), standard: '', class: '' })}
+            />
+            <KindMark kind={kind} />
+            <span>{text.words.vesselKinds[kind]}</span>
+          </label>
+        ))}
+      </div>
+      {problem && <p className="field-problem">{problem}</p>}
+    </fieldset>
+  );
+}
+
+function MainFields({ draft, onChange, submission }: VesselFormProps) {
+  const quantity = (name: 'nominalVolumeMl' | 'divisionMl' | 'neckDiameterMm' | 'waitingTimeS') => ({
+    name,
+    number: true,
+    value: draft[name],
+    problem: submission.problemAt(name),
+    onChange: (value: string) => onChange({ [name]: value }),
+  });
+  return (
+    <div className="stack">
+      <div className="field-pair">
+        <Field
+          name="tag"
+          label={words.tag}
+          help={words.tagHelp}
+          value={draft.tag}
+          problem={submission.problemAt('tag')}
+          onChange={(tag) => onChange({ tag })}
+        />
+        <Field {...quantity('nominalVolumeMl')} label={words.nominal} unit="mL" />
+      </div>
+      <Choice
+        name="basis"
+        label={words.basis}
+        help={words.basisHelp}
+        value={draft.basis}
+        options={[
+          { value: 'contain', label: text.words.bases.contain },
+          { value: 'deliver', label: text.words.bases.deliver },
+        ]}
+        problem={submission.problemAt('basis')}
+        onChange={(basis) => onChange({ basis })}
+      />
+      <div className="field-pair">
+        {hasDetail(draft.kind, 'divisionMl') && (
+          <Field {...quantity('divisionMl')} label={words.division} help={words.divisionHelp} unit="mL" optional />
+        )}
+        {hasDetail(draft.kind, 'waitingTimeS') && (
+          <Field {...quantity('waitingTimeS')} label={words.waiting} help={words.waitingHelp} unit="s" optional />
+        )}
+        {hasDetail(draft.kind, 'neckDiameterMm') && (
+          <Field {...quantity('neckDiameterMm')} label={words.neck} help={words.neckHelp} unit="mm" optional />
+        )}
+      </div>
+      {hasDetail(draft.kind, 'marks') && (
+        <Field
+          name="marks"
+          label={words.marks}
+          help={words.marksHelp}
+          unit="mL"
+          optional
+          value={draft.marks}
+          problem={submission.problemAt('marks')}
+          onChange={(marks) => onChange({ marks })}
+        />
+      )}
+      <MaterialFields draft={draft} onChange={onChange} submission={submission} />
+    </div>
+  );
+}
+
+function MaterialFields({ draft, onChange, submission }: VesselFormProps) {
+  const isOther = draft.material === 'other';
+  return (
+    <div className="field-pair">
+      <Select
+        name="material"
+        label={words.material}
+        value={draft.material}
+        options={MATERIAL_OPTIONS}
+        problem={submission.problemAt('material')}
+        onChange={(material) => material && onChange({ material })}
+      />
+      <Choice
+        name="referenceTemperatureC"
+        label={words.referenceTemperature}
+        value={draft.referenceTemperatureC}
+        options={[
+          { value: '20', label: '20 °C' },
+          { value: '27', label: '27 °C' },
+        ]}
+        onChange={(referenceTemperatureC) => onChange({ referenceTemperatureC })}
+      />
+      {isOther && <Expansion draft={draft} onChange={onChange} submission={submission} />}
+    </div>
+  );
+}
+
+function Expansion({ draft, onChange, submission }: VesselFormProps) {
+  const isOther = draft.material === 'other';
+  return (
+    <Field
+      name="expansionPerK"
+      label={words.expansion}
+      help={isOther ? words.expansionOther : words.expansionHelp}
+      unit="/K"
+      number
+      optional={!isOther}
+      value={draft.expansionPerK}
+      problem={submission.problemAt('expansionPerK')}
+      onChange={(expansionPerK) => onChange({ expansionPerK })}
+    />
+  );
+}
+
+function IdentityFields({ draft, onChange, submission, isCorrection = false }: VesselFormProps) {
+  const plain = (name: 'serial' | 'maker' | 'location' | 'acquiredOn', label: string) => (
+    <Field
+      name={name}
+      label={label}
+      optional
+      value={draft[name]}
+      problem={submission.problemAt(name)}
+      onChange={(value) => onChange({ [name]: value })}
+      {...(name === 'acquiredOn' ? { help: words.acquiredHelp } : {})}
+    />
+  );
+  const hasMore = submission.problemAt('expansionPerK') ?? submission.problemAt('expectedSpreadMl');
+  return (
+    <>
+      <div className="field-pair">
+        {plain('location', words.place)}
+        {plain('serial', words.serial)}
+      </div>
+      <details className="unfold" open={hasMore !== undefined || undefined}>
+        <summary>{words.more}</summary>
+        <div className="stack">
+          <div className="field-pair">
+            {plain('maker', words.maker)}
+            {plain('acquiredOn', words.acquired)}
+          </div>
+          <div className="field-pair">
+            <Field
+              name="expectedSpreadMl"
+              label={words.spread}
+              help={words.spreadHelp}
+              unit="mL"
+              number
+              optional
+              value={draft.expectedSpreadMl}
+              problem={submission.problemAt('expectedSpreadMl')}
+              onChange={(expectedSpreadMl) => onChange({ expectedSpreadMl })}
+            />
+            {draft.material !== 'other' && <Expansion draft={draft} onChange={onChange} submission={submission} />}
+          </div>
+          <TextArea
+            name="note"
+            label={words.note}
+            optional
+            value={draft.note}
+            problem={submission.problemAt('note')}
+            onChange={(note) => onChange({ note })}
+          />
+        </div>
+      </details>
+      {isCorrection && (
+        <Tick name="inUse" label={words.inUse} checked={draft.inUse} onChange={(inUse) => onChange({ inUse })} />
+      )}
+    </>
+  );
+}
