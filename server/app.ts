@@ -2,10 +2,9 @@ import helmet from '@fastify/helmet';
 import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import { jsonSchemaTransform, serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
-import { randomBytes } from 'node:crypto';
 import { calibrationRoutes } from './calibrations/routes.ts';
 import type { Logbook } from './db/logbook.ts';
-import { answerErrors, refuse } from './errors.ts';
+import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
 import { glasswareRoutes } from './glassware/routes.ts';
 import { instrumentRoutes } from './instruments/routes.ts';
 import { laboratoryRoutes } from './laboratory/routes.ts';
@@ -14,7 +13,7 @@ import { UNNAMED_ACTOR } from './people/access.ts';
 import { Problem } from './problem.ts';
 import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
-
+import { newRequestId, readJsonOnly } from './requests.ts';
 import { validatorCompiler } from './validation.ts';
 import { VERSION } from './version.ts';
 
@@ -36,9 +35,9 @@ const bare = (options: AppOptions) =>
   Fastify({
     logger: options.logger ?? false,
     bodyLimit: LARGEST_BODY_BYTES,
-    genReqId: () => randomBytes(9).toString('base64url'),
-    onProtoPoisoning: 'error',
-    onConstructorPoisoning: 'error',
+    genReqId: newRequestId,
+    frameworkErrors: answerFrameworkErrors,
+    clientErrorHandler: answerClientErrors,
     routerOptions: { maxParamLength: 200 },
     forceCloseConnections: true,
   }).withTypeProvider<ZodTypeProvider>();
@@ -65,10 +64,10 @@ const CONTENT_SECURITY_POLICY = {
 
 export const buildApp = async (options: AppOptions): Promise<App> => {
   const app = bare(options);
-  demandAccess(app);
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
   answerErrors(app);
+  readJsonOnly(app);
   app.decorateRequest('actor', options.actor ?? UNNAMED_ACTOR);
   await app.register(helmet, { contentSecurityPolicy: CONTENT_SECURITY_POLICY, hsts: false });
   await app.register(swagger, {
@@ -79,6 +78,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   const clock = options.clock ?? (() => new Date());
   await app.register(
     async (api) => {
+      demandAccess(api);
       await api.register(referenceRoutes);
       await api.register(laboratoryRoutes, { logbook });
       await api.register(glasswareRoutes, { logbook });

@@ -9,19 +9,14 @@ export const servePages = async (
   app: FastifyInstance,
   folder: string,
 ): Promise<(reply: FastifyReply) => FastifyReply> => {
-  await app.register(async (pages) => {
-    pages.addHook('onRoute', (route) => {
-      route.config = { ...route.config, access: 'open' };
-    });
-    await pages.register(fastifyStatic, {
-      root: folder,
-      wildcard: false,
-      cacheControl: false,
-      setHeaders: (response, path) => {
-        const kept = /[\\/]assets[\\/]/.test(path);
-        response.setHeader('cache-control', kept ? 'public, max-age=31536000, immutable' : 'no-cache');
-      },
-    });
+  await app.register(fastifyStatic, {
+    root: folder,
+    wildcard: false,
+    cacheControl: false,
+    setHeaders: (response, path) => {
+      const kept = /[\\/]assets[\\/]/.test(path);
+      response.setHeader('cache-control', kept ? 'public, max-age=31536000, immutable' : 'no-cache');
+    },
   });
   return (reply) => reply.sendFile('index.html', folder);
 };

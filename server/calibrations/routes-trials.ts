@@ -5,7 +5,6 @@ import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 import { withoutGaps } from '../journal/values.ts';
-import { sameDecimal } from '../metrology/decimal.ts';
 import { questionsForTrial, refusalsForTrial } from '../metrology/questions.ts';
 import type { TrialFacts } from '../metrology/record.ts';
 import type { TrialResult } from '../metrology/result.ts';
@@ -20,12 +19,12 @@ import { insertCorrection, insertExclusion, insertTrial } from './acts.ts';
 import { correctionBody, exclusionBody, inclusionBody, trialBody, trialSaved, type TrialBody } from './contract.ts';
 import { plannedPoint } from './points.ts';
 import { requireOpen } from './states.ts';
-import { findCalibration, type StoredCalibration } from './store.ts';
+import { countedAt, findCalibration, findForNextTrial, type StoredCalibration } from './store.ts';
 
 const MOST_TRIALS = 1000;
 
 const ofCalibration = z.object({ id });
-const ofTrial = z.object({ id, number: z.coerce.number().int().min(1) });
+const ofTrial = z.object({ id, number: z.string().regex(/^[1-9]\d{0,3}$/).transform(Number) });
 const actSaved = z.object({ number: z.number().int(), version: z.number().int() });
 
 const openCalibration = async (trx: Transaction<Tables>, calibrationId: string): Promise<StoredCalibration> => {
@@ -69,13 +68,17 @@ const acceptTrial = (stored: StoredCalibration, body: TrialBody, number: number)
   return evaluateTrial(record, body, number, row);
 };
 
-const beyondPlan = (stored: StoredCalibration, body: TrialBody, number: number): TrialResult['findings'] => {
-  const counted = stored.record.trials.filter(
-    (trial) => trial.exclusion == null && sameDecimal(trial.pointMl, body.pointMl),
-  ).length;
-  if (counted < stored.record.plannedTrials) return [];
-  const detail = `${stored.record.plannedTrials} trials were planned at ${body.pointMl} mL; this one counts too.`;
-  return [{ code: 'beyond-plan', detail, trial: number }];
+/** Only a calibration with as many trials as planned can hold one beyond the plan. */
+const beyondPlan = async (
+  trx: Transaction<Tables>,
+  stored: StoredCalibration,
+  body: TrialBody,
+): Promise<TrialResult['findings']> => {
+  const { plannedTrials } = stored.record;
+  if (stored.trialsRecorded < plannedTrials) return [];
+  if ((await countedAt(trx, stored.id, body.pointMl)) < plannedTrials) return [];
+  const detail = `${plannedTrials} trials were planned at ${body.pointMl} mL; this one counts too.`;
+  return [{ code: 'beyond-plan', detail, trial: stored.trialsRecorded + 1 }];
 };
 
 export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
@@ -89,9 +92,12 @@ export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (a
       const body = request.body;
       const asked = creating(request);
       const answer = await logbook.write(asked, async ({ trx, at, actor, journal }) => {
-        const stored = await openCalibration(trx, request.params.id);
+        const stored = await findForNextTrial(trx, request.params.id, body.emptyOf);
+        if (!stored) throw notFound('calibration');
+        requireOpen(stored.state);
         const number = stored.trialsRecorded + 1;
         const result = acceptTrial(stored, body, number);
+        const beyond = await beyondPlan(trx, stored, body);
         await insertTrial(trx, { calibrationId: stored.id, number, body, requestKey: asked.key.value, at, actor });
         journal({
           act: 'trial-recorded',
@@ -100,7 +106,7 @@ export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (a
           after: withoutGaps({ number, ...body }),
         });
         const { massG, waterDensityGPerMl, airDensityGPerMl, volumeMl, simpleVolumeMl } = result;
-        const findings = [...result.findings, ...beyondPlan(stored, body, number)];
+        const findings = [...result.findings, ...beyond];
         return {
           status: 201,
           body: { number, massG, waterDensityGPerMl, airDensityGPerMl, volumeMl, simpleVolumeMl, findings },

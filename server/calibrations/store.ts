@@ -4,6 +4,7 @@ import type { Reading } from '../db/logbook.ts';
 import type { CalibrationStandingTable, CalibrationTable, Tables, TrialTable } from '../db/tables.ts';
 import { vesselOf, type StoredVessel } from '../glassware/store.ts';
 import { findInstrumentRevision, type StoredInstrument } from '../instruments/store.ts';
+import { sameDecimal } from '../metrology/decimal.ts';
 import type {
   Basis,
   CalibrationRecord,
@@ -340,6 +341,37 @@ export const findCalibration = async (
   id: string,
   options: { trials: boolean } = { trials: true },
 ): Promise<StoredCalibration | null> => (await loadCalibrations(db, [id], options)).get(id) ?? null;
+
+/**
+ * A calibration without its trials, for recording the next one: a bench has hundreds of trials, and none of them is
+ * needed to accept another, except one whose reading is taken over.
+ */
+export const findForNextTrial = async (
+  trx: Transaction<Tables>,
+  id: string,
+  takenOver: number | undefined,
+): Promise<StoredCalibration | null> => {
+  const [head] = await headRows(trx, [id]);
+  if (!head) return null;
+  const vessel = await trx
+    .selectFrom('vessel_revision')
+    .selectAll()
+    .where('vessel_id', '=', head.vessel_id)
+    .orderBy('version', 'desc')
+    .limit(1)
+    .executeTakeFirstOrThrow();
+  const choices = JSON.parse(head.instruments) as InstrumentChoices;
+  const instrumentsOf = await loadInstruments(trx, [choices]);
+  const readings = await loadReadings(trx, [id]);
+  const trials = takenOver === undefined ? [] : ((await loadTrials(trx, [id])).get(id) ?? []);
+  return assemble(head, { vessel: vesselOf(vessel), acts: [], instruments: instrumentsOf(choices), readings, trials });
+};
+
+/** Trials that count at a point, whichever way it was typed. */
+export const countedAt = async (trx: Transaction<Tables>, id: string, pointMl: string): Promise<number> => {
+  const trials = (await loadTrials(trx, [id])).get(id) ?? [];
+  return trials.filter((trial) => trial.exclusion == null && sameDecimal(trial.pointMl, pointMl)).length;
+};
 
 /** Calibrations of one vessel, newest first. */
 export const calibrationIdsOf = async (db: Reading, vesselId: string): Promise<string[]> => {
