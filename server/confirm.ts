@@ -7,12 +7,14 @@ interface Confirmation {
   note?: string | null | undefined;
 }
 
-/** @throws Problem `please-confirm` with every question that none of the bodies answers */
-export const askUnlessConfirmed = (questions: readonly Question[], ...bodies: readonly Confirmation[]): void => {
-  const open = bodies.reduce<readonly Question[]>(
-    (left, body) => openQuestions(left, body.confirm, body.note),
-    questions,
-  );
+/**
+ * The name and the note may stand in different parts of one request: the conditions or the whole.
+ * @throws Problem `please-confirm` with every question that the parts do not answer
+ */
+export const askUnlessConfirmed = (questions: readonly Question[], ...parts: readonly Confirmation[]): void => {
+  const confirm = parts.flatMap((part) => part.confirm ?? []);
+  const note = parts.map((part) => part.note ?? '').join(' ');
+  const open = openQuestions(questions, confirm, note);
   if (open.length === 0) return;
   throw new Problem('please-confirm', {
     detail: open.map((question) => question.detail).join(' '),

@@ -1,9 +1,17 @@
 /** The one place where anything thrown becomes an answer. */
-import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest, FastifyServerOptions } from 'fastify';
 import { OutsideValidity } from './metrology/outside-validity.ts';
 import { Problem } from './problem.ts';
+import { newRequestId } from './requests.ts';
+
+const PROBLEM_TYPE = 'application/problem+json; charset=utf-8';
+
+const UNREADABLE = new Problem('unreadable-request', {
+  detail: 'The request could not be read: it is not well-formed JSON or HTTP.',
+});
 
 const FROM_FASTIFY: Record<string, Problem> = {
+  FST_ERR_MAX_PARAM_LENGTH: new Problem('not-found'),
   FST_ERR_CTP_INVALID_MEDIA_TYPE: new Problem('wrong-media-type'),
   FST_ERR_CTP_BODY_TOO_LARGE: new Problem('too-large'),
   FST_ERR_CTP_EMPTY_JSON_BODY: new Problem('unreadable-request', { detail: 'The request has no body.' }),
@@ -21,10 +29,7 @@ const asProblem = (error: unknown): Problem | null => {
   if (known) return known;
   if (code === 'SQLITE_FULL' || code === 'ENOSPC') return new Problem('storage-full');
   const status = (error as Partial<FastifyError>).statusCode;
-  if (status !== undefined && status >= 400 && status < 500)
-    return new Problem('unreadable-request', {
-      detail: 'The request could not be read: it is not well-formed JSON or HTTP.',
-    });
+  if (status !== undefined && status >= 400 && status < 500) return UNREADABLE;
   return null;
 };
 
@@ -32,7 +37,7 @@ export const refuse = (problem: Problem, request: FastifyRequest, reply: Fastify
   reply
     .code(problem.status)
     .headers(problem.extras.headers ?? {})
-    .type('application/problem+json; charset=utf-8')
+    .type(PROBLEM_TYPE)
     .serializer(JSON.stringify)
     .send(problem.body(request.id));
 
@@ -43,4 +48,25 @@ export const answerErrors = (app: FastifyInstance): void => {
     request.log.error({ err: error }, 'unexpected error');
     return refuse(new Problem('internal'), request, reply);
   });
+};
+
+/** Addresses that never reach a route. */
+export const answerFrameworkErrors: FastifyServerOptions['frameworkErrors'] = (error, request, reply) => {
+  void refuse(asProblem(error) ?? new Problem('internal'), request, reply);
+};
+
+/** Bytes that are not HTTP never become a request; they are answered on the bare socket. */
+export const answerClientErrors: FastifyServerOptions['clientErrorHandler'] = (error, socket) => {
+  if (error.code === 'ECONNRESET' || !socket.writable) {
+    socket.destroy();
+    return;
+  }
+  const body = JSON.stringify(UNREADABLE.body(newRequestId()));
+  const head = [
+    `HTTP/1.1 ${UNREADABLE.status} Bad Request`,
+    `content-type: ${PROBLEM_TYPE}`,
+    `content-length: ${Buffer.byteLength(body)}`,
+    'connection: close',
+  ];
+  socket.end(`${head.join('\r\n')}\r\n\r\n${body}`);
 };

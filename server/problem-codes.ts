@@ -10,27 +10,12 @@ export const PROBLEMS = {
     status: 400,
     title: 'An Idempotency-Key header is needed',
     meaning:
-      'Every request that creates something carries a key of its own, so that sending it twice cannot record it twice. Send 8 to 100 characters of letters, digits, dots, dashes, underscores or colons.',
-  },
-  'not-signed-in': {
-    status: 401,
-    title: 'Sign in first',
-    meaning: 'This part of the logbook is open to signed-in people only.',
-  },
-  'not-permitted': {
-    status: 403,
-    title: 'Your role may not do this',
-    meaning: 'The act belongs to another role, or the request came from another site.',
+      'Every request that creates something carries a key of its own, so that sending it twice cannot record it twice. Send up to 200 letters, digits and signs of ASCII without a space, best a random id.',
   },
   'not-found': {
     status: 404,
     title: 'There is no such thing here',
     meaning: 'The address or the id in it is unknown to this logbook.',
-  },
-  'method-not-allowed': {
-    status: 405,
-    title: 'This address does not take that method',
-    meaning: 'The address exists, but not for this method. The API document lists what it takes.',
   },
   'state-conflict': {
     status: 409,
@@ -48,11 +33,6 @@ export const PROBLEMS = {
     title: 'This calibration is full',
     meaning: 'A calibration holds at most 1000 trials. Start another one.',
   },
-  'key-in-use': {
-    status: 409,
-    title: 'A request with this key is still being answered',
-    meaning: 'Wait for its answer, or send it again a little later with the same key.',
-  },
   'stale-edit': {
     status: 412,
     title: 'Somebody changed this record meanwhile',
@@ -65,11 +45,6 @@ export const PROBLEMS = {
     meaning: 'A request body holds at most 1 MB.',
   },
   'wrong-media-type': { status: 415, title: 'Send JSON', meaning: 'Bodies are application/json in UTF-8.' },
-  'wrong-host': {
-    status: 421,
-    title: 'This server does not answer for that host name',
-    meaning: 'The Host header names a machine that is not on the list of allowed names.',
-  },
   'validation-failed': {
     status: 422,
     title: 'Some fields need another look',
@@ -96,7 +71,6 @@ export const PROBLEMS = {
     meaning:
       'Editing a record needs its version in the If-Match header, so that nobody overwrites another’s change unseen.',
   },
-  'too-many-requests': { status: 429, title: 'Too many requests', meaning: 'Wait as long as Retry-After says.' },
   internal: {
     status: 500,
     title: 'Something went wrong inside Tarebook',

@@ -1,10 +1,10 @@
 /** How routes read a request: keys, versions, cursors. */
 import { createHash, randomBytes } from 'node:crypto';
-import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Answer, WriteRequest } from './db/write.ts';
 import { Problem } from './problem.ts';
 
-const KEY = /^[A-Za-z0-9._:-]{8,100}$/;
+const KEY = /^[\x21-\x7e]{1,200}$/;
 
 /**
  * A write that creates: its Idempotency-Key and a fingerprint of who asked for what, so that the same request sent
@@ -42,19 +42,40 @@ export const requireVersion = (expected: number, present: number, record: unknow
 export const send = <T>(reply: FastifyReply, answer: Answer<T>): FastifyReply =>
   reply.code(answer.status).send(answer.body);
 
+/** Names one request in its answer, in the journal and in the server's log. */
+export const newRequestId = (): string => randomBytes(9).toString('base64url');
+
+/** Bodies are JSON in UTF-8 and nothing else: a byte that is not UTF-8 would be kept as another character. */
+export const readJsonOnly = (app: FastifyInstance): void => {
+  const parse = app.getDefaultJsonParser('error', 'error');
+  const utf8 = new TextDecoder('utf-8', { fatal: true });
+  app.removeAllContentTypeParsers();
+  app.addContentTypeParser('application/json', { parseAs: 'buffer' }, (request, body: Buffer, done) => {
+    let text: string;
+    try {
+      text = utf8.decode(body);
+    } catch {
+      done(new Problem('unreadable-request', { detail: 'The body is not UTF-8.' }));
+      return;
+    }
+    void parse(request, text, done);
+  });
+};
+
 const ALPHABET = 'abcdefghjkmnpqrstuvwxyz23456789';
 
 /** 80 random bits in 16 characters that are hard to confuse when read aloud. */
 export const newId = (): string => Array.from(randomBytes(16), (byte) => ALPHABET[byte % ALPHABET.length]).join('');
 
-export const encodeCursor = (parts: readonly (string | number)[]): string =>
+export const encodeCursor = (parts: readonly string[]): string =>
   Buffer.from(JSON.stringify(parts), 'utf8').toString('base64url');
 
 /** @throws Problem `unreadable-request` for a cursor this server did not make */
-export const decodeCursor = (cursor: string): unknown[] => {
+export const decodeCursor = (cursor: string, length: number): string[] => {
   try {
     const parts: unknown = JSON.parse(Buffer.from(cursor, 'base64url').toString('utf8'));
-    if (Array.isArray(parts)) return parts;
+    if (Array.isArray(parts) && parts.length === length && parts.every((part) => typeof part === 'string'))
+      return parts;
   } catch {
     // falls through to the refusal below
   }

@@ -30,22 +30,31 @@ export const within = (what: string, low: number, high: number, unit: string) =>
     `${what} must lie between ${low} and ${high} ${unit}.`,
   );
 
+/** Half a surrogate pair has no UTF-8 form: it would come back from the database as another character. */
+const isWhole = (text: string): boolean => text.isWellFormed();
+const BROKEN = 'holds half a character. Type it again.';
+
 const plainText = (what: string, longest: number) =>
   z
     .string({ error: (issue) => (issue.input === undefined ? `${what} is missing.` : `${what} must be text.`) })
     .max(longest, `${what} is longer than ${longest} characters.`)
     .regex(/^\P{Cc}*$/u, `${what} holds control characters.`)
+    .refine(isWhole, `${what} ${BROKEN}`)
     .transform((text) => text.trim());
 
 export const optionalText = (what: string, longest = 200) => plainText(what, longest);
 export const requiredText = (what: string, longest = 200) =>
   plainText(what, longest).refine((text) => text.length > 0, `${what} is empty.`);
 
+/** Words to look for in a list. */
+export const searchWords = plainText('The search', 80);
+
 /** Free words of several lines: notes. */
 export const note = z
   .string({ error: 'The note must be text.' })
   .max(2000, 'The note is longer than 2000 characters.')
-  .regex(/^[^\p{Cc}]*(?:[\n\t][^\p{Cc}]*)*$/u, 'The note holds control characters.');
+  .regex(/^[^\p{Cc}]*(?:[\n\t][^\p{Cc}]*)*$/u, 'The note holds control characters.')
+  .refine(isWhole, `The note ${BROKEN}`);
 
 /** Why something was changed; a few letters are not a reason. */
 export const reason = plainText('The reason', 500).refine(
@@ -66,7 +75,7 @@ const isCalendarDay = (text: string): boolean => {
   return Number.isFinite(time) && new Date(time).toISOString().startsWith(text);
 };
 
-export const id = z.string().regex(/^[a-z0-9]{1,40}$/);
+export const id = z.string().regex(/^[a-z0-9]{1,40}$/, 'This is not an id of this logbook.');
 
 /** A page of a list; `next` is the cursor of the following page, null on the last one. */
 export const page = <T extends z.ZodType>(item: T) => z.object({ items: z.array(item), next: z.string().nullable() });

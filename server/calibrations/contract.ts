@@ -55,28 +55,32 @@ export const conditionsBody = z.strictObject({
 });
 export type ConditionsBody = z.infer<typeof conditionsBody>;
 
-export const repeatabilityBody = z.discriminatedUnion('use', [
-  z.strictObject({ use: z.literal('own') }),
-  z
-    .strictObject({
-      use: z.literal('pooled'),
-      sdMl: notNegative('The pooled spread').optional(),
-      degreesOfFreedom: z
-        .number()
-        .int()
-        .min(10, 'A pooled spread needs at least 10 degrees of freedom.')
-        .max(1_000_000)
-        .optional(),
-    })
-    .superRefine((pooled, context) => {
-      if ((pooled.sdMl === undefined) !== (pooled.degreesOfFreedom === undefined))
-        context.addIssue({
-          code: 'custom',
-          path: [pooled.sdMl === undefined ? 'sdMl' : 'degreesOfFreedom'],
-          message: 'Give the pooled spread together with its degrees of freedom.',
-        });
-    }),
-]);
+export const repeatabilityBody = z.discriminatedUnion(
+  'use',
+  [
+    z.strictObject({ use: z.literal('own') }),
+    z
+      .strictObject({
+        use: z.literal('pooled'),
+        sdMl: notNegative('The pooled spread').optional(),
+        degreesOfFreedom: z
+          .number()
+          .int()
+          .min(10, 'A pooled spread needs at least 10 degrees of freedom.')
+          .max(1_000_000)
+          .optional(),
+      })
+      .superRefine((pooled, context) => {
+        if ((pooled.sdMl === undefined) !== (pooled.degreesOfFreedom === undefined))
+          context.addIssue({
+            code: 'custom',
+            path: [pooled.sdMl === undefined ? 'sdMl' : 'degreesOfFreedom'],
+            message: 'Give the pooled spread together with its degrees of freedom.',
+          });
+      }),
+  ],
+  { error: 'Choose own or pooled.' },
+);
 
 export const calibrationBody = z.strictObject({
   points: z.array(positive('A test point')).min(1, 'Name at least one test point.').max(50),

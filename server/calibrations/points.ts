@@ -1,5 +1,5 @@
 /** Which test points a vessel has. */
-import { numberOf } from '../metrology/decimal.ts';
+import { numberOf, sameDecimal } from '../metrology/decimal.ts';
 import type { VesselFacts } from '../metrology/record.ts';
 import type { FieldProblem } from '../problem.ts';
 
@@ -8,16 +8,14 @@ const ONE_MARK = new Set(['volumetric-flask', 'single-volume-pipette', 'pycnomet
 /** A printed scale of a few marks that are named one by one. */
 const LISTED_MARKS = new Set(['beaker', 'conical-flask']);
 
-const samePoint = (first: string, second: string): boolean => numberOf(first) === numberOf(second);
-
 /** Why a point is not on the vessel, or null. */
 export const pointRefusal = (vessel: VesselFacts, point: string): string | null => {
   const nominal = vessel.nominalVolumeMl;
   if (ONE_MARK.has(vessel.kind))
-    return samePoint(point, nominal) ? null : `This vessel has one mark, at ${nominal} mL; ${point} mL is not on it.`;
+    return sameDecimal(point, nominal) ? null : `This vessel has one mark, at ${nominal} mL; ${point} mL is not on it.`;
   if (LISTED_MARKS.has(vessel.kind)) {
     const marks = [...(vessel.marks ?? []), nominal];
-    if (marks.some((mark) => samePoint(mark, point))) return null;
+    if (marks.some((mark) => sameDecimal(mark, point))) return null;
     return `The marks of this vessel are ${marks.join(', ')} mL; ${point} mL is not among them.`;
   }
   return numberOf(point) <= numberOf(nominal) ? null : `${point} mL lies above the nominal volume of ${nominal} mL.`;
@@ -28,11 +26,11 @@ export const pointRefusals = (vessel: VesselFacts, points: readonly string[]): F
     const pointer = `#/points/${index}`;
     const detail = pointRefusal(vessel, point);
     if (detail !== null) return [{ pointer, detail }];
-    if (points.slice(0, index).some((earlier) => samePoint(earlier, point)))
+    if (points.slice(0, index).some((earlier) => sameDecimal(earlier, point)))
       return [{ pointer, detail: `The point ${point} mL is named twice.` }];
     return [];
   });
 
 /** Planned points compare as numbers: `50` and `50.0` are the same point. */
 export const plannedPoint = (points: readonly string[], point: string): string | null =>
-  points.find((planned) => samePoint(planned, point)) ?? null;
+  points.find((planned) => sameDecimal(planned, point)) ?? null;

@@ -15,7 +15,7 @@ export const listCalibrations = async (
   let select = db.selectFrom('calibration_standing').select(['calibration_id', 'touched_at']);
   if (query.state !== undefined) select = select.where('state', '=', query.state);
   if (query.cursor !== undefined) {
-    const [touchedAt, afterId] = decodeCursor(query.cursor).map(String);
+    const [touchedAt, afterId] = decodeCursor(query.cursor, 2);
     select = select.where((where) =>
       where.or([
         where('touched_at', '<', touchedAt ?? ''),

@@ -22,19 +22,28 @@ export interface Logbook {
 
 export class UnwritableFolder extends Error {}
 
+const unwritable = (folder: string): UnwritableFolder =>
+  new UnwritableFolder(
+    `The data folder ${folder} cannot be written. Give its path in TAREBOOK_DATA or change its rights.`,
+  );
+
 const prepareFolder = (folder: string): void => {
   try {
     mkdirSync(folder, { recursive: true });
     accessSync(folder, constants.W_OK);
   } catch {
-    throw new UnwritableFolder(
-      `The data folder ${folder} cannot be written. Give its path in TAREBOOK_DATA or change its rights.`,
-    );
+    throw unwritable(folder);
   }
 };
 
-const forbidNesting = (inside: AsyncLocalStorage<true>, what: string): void => {
-  if (inside.getStore()) throw new Error(`${what} was called inside a write; use the transaction it was given.`);
+/** A folder can be writable while a file in it is not. */
+const isUnwritable = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && /^SQLITE_(?:CANTOPEN|READONLY)/.test(String(error.code));
+
+/** A transaction inside another one would wait for it for ever. */
+const forbidNesting = (inside: AsyncLocalStorage<'read' | 'write'>, what: string): void => {
+  const outer = inside.getStore();
+  if (outer) throw new Error(`${what} was called inside a ${outer}; use the transaction it was given.`);
 };
 
 /**
@@ -43,25 +52,28 @@ const forbidNesting = (inside: AsyncLocalStorage<true>, what: string): void => {
  */
 export const openLogbook = async (folder: string, clock: () => Date = () => new Date()): Promise<Logbook> => {
   prepareFolder(folder);
-  const release = takeLogbook(path.join(folder, 'tarebook.lock'));
+  const undo: (() => void)[] = [];
   try {
+    const release = takeLogbook(path.join(folder, 'tarebook.lock'));
+    undo.unshift(release);
     const file = path.join(folder, 'tarebook.db');
     const handle = connect(file, { readOnly: false });
+    undo.unshift(() => handle.close());
     const db = queryBuilder(handle);
     const copyBeforeMigration = await migrateToLatest(db, handle, file);
     const readDb = queryBuilder(connect(file, { readOnly: true }));
     const writer = new Writer(db, handle, clock);
-    const inside = new AsyncLocalStorage<true>();
+    const inside = new AsyncLocalStorage<'read' | 'write'>();
     return {
       file,
       copyBeforeMigration,
       read: (work) => {
         forbidNesting(inside, 'read');
-        return readDb.transaction().execute((trx: Transaction<Tables>) => work(trx));
+        return inside.run('read', () => readDb.transaction().execute((trx: Transaction<Tables>) => work(trx)));
       },
       write: (request, work) => {
         forbidNesting(inside, 'write');
-        return writer.submit(request, (writing) => inside.run(true, () => work(writing)));
+        return writer.submit(request, (writing) => inside.run('write', () => work(writing)));
       },
       close: async () => {
         await writer.settled();
@@ -72,7 +84,7 @@ export const openLogbook = async (folder: string, clock: () => Date = () => new 
       },
     };
   } catch (error) {
-    release();
-    throw error;
+    for (const step of undo) step();
+    throw isUnwritable(error) ? unwritable(folder) : error;
   }
 };

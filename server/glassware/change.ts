@@ -22,6 +22,7 @@ const CHANGEABLE = [
   'acquiredOn',
   'inUse',
 ] as const;
+const RECORDED = [...CHANGEABLE, 'note'] as const;
 
 export const changedVessel = (present: StoredVessel, change: VesselChange, at: string, actor: string): StoredVessel => {
   const next: StoredVessel = { ...present };
@@ -47,6 +48,12 @@ export interface FieldChange {
 }
 
 export const fieldChanges = (before: StoredVessel, after: StoredVessel): FieldChange[] =>
-  CHANGEABLE.map((field) => ({ field, before: asText(before[field]), after: asText(after[field]) })).filter(
+  RECORDED.map((field) => ({ field, before: asText(before[field]), after: asText(after[field]) })).filter(
     (change) => change.before !== change.after,
   );
+
+/** What a tolerance is looked up by: while none of it changes, a marked tolerance needs no second look. */
+const JUDGED_BY = new Set(['kind', 'nominalVolumeMl', 'basis', 'tolerance', 'divisionMl']);
+
+export const changesTolerance = (changes: readonly FieldChange[]): boolean =>
+  changes.some((change) => JUDGED_BY.has(change.field));

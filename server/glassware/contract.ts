@@ -12,6 +12,7 @@ import {
   quantity,
   reason,
   requiredText,
+  searchWords,
 } from '../wire.ts';
 
 export const toleranceBody = z
@@ -204,7 +205,7 @@ export const vesselWithHistory = vessel.extend({
 export type VesselWithHistory = z.infer<typeof vesselWithHistory>;
 
 export const vesselQuery = z.strictObject({
-  search: z.string().max(80).optional(),
+  search: searchWords.optional(),
   kind: z.enum(VESSEL_KINDS).optional(),
   inUse: z.enum(['true', 'false']).optional(),
   cursor: z.string().max(200).optional(),

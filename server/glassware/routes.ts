@@ -20,7 +20,7 @@ import {
   send,
 } from '../requests.ts';
 import { id } from '../wire.ts';
-import { changedVessel, fieldChanges } from './change.ts';
+import { changedVessel, changesTolerance, fieldChanges } from './change.ts';
 import { vessel, vesselBody, vesselChange, vesselPage, vesselQuery, vesselWithHistory } from './contract.ts';
 import {
   findVessel,
@@ -71,7 +71,7 @@ export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asyn
     { config: { access: EVERYONE }, schema: { querystring: vesselQuery, response: { 200: vesselPage } } },
     async (request) => {
       const { search, kind, inUse, cursor, limit } = request.query;
-      const afterTag = cursor === undefined ? undefined : String(decodeCursor(cursor)[0]);
+      const afterTag = cursor === undefined ? undefined : decodeCursor(cursor, 1)[0];
       return logbook.read(async (db) => {
         const found = await listVessels(db, {
           search,
@@ -122,14 +122,15 @@ export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asyn
       const answer = await logbook.write(editing(request), async ({ trx, at, actor, journal }) => {
         const present = await findVessel(trx, request.params.id);
         if (!present) throw notFound('vessel');
-        requireVersion(expected, present.version, vesselOnWire(present, []));
+        const earlierTags = (await tagsOf(trx, [present.id])).get(present.id) ?? [];
+        requireVersion(expected, present.version, vesselOnWire(present, earlierTags));
         const stored = changedVessel(present, change, at, actor);
+        const changes = fieldChanges(present, stored);
         refuseUnfit(stored);
         const holder = await vesselWithTag(trx, stored.tag);
         if (holder !== null && holder !== stored.id) throw duplicateTag(stored.tag);
-        if (change.tolerance) askUnlessConfirmed(questionsForVessel(toleranceRows, stored), change);
+        if (changesTolerance(changes)) askUnlessConfirmed(questionsForVessel(toleranceRows, stored), change);
         await reviseVessel(trx, stored);
-        const changes = fieldChanges(present, stored);
         journal({
           act: 'vessel-corrected',
           object: `vessel/${stored.id}`,
@@ -138,6 +139,7 @@ export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asyn
             ...Object.fromEntries(changes.map(({ field, after }) => [field, after])),
             version: stored.version,
             reason: change.reason,
+            ...(change.confirm ? { confirm: change.confirm } : {}),
           },
         });
         const tags = (await tagsOf(trx, [stored.id])).get(stored.id) ?? [];

@@ -94,12 +94,16 @@ const register = {
   note: note.optional(),
 };
 
-export const instrumentBody = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('balance'), ...register, ...balanceFacts.shape }),
-  z.strictObject({ kind: z.literal('thermometer'), ...register, ...thermometerFacts.shape }),
-  z.strictObject({ kind: z.literal('barometer'), ...register, ...barometerFacts.shape }),
-  z.strictObject({ kind: z.literal('hygrometer'), ...register, ...hygrometerFacts.shape }),
-]);
+export const instrumentBody = z.discriminatedUnion(
+  'kind',
+  [
+    z.strictObject({ kind: z.literal('balance'), ...register, ...balanceFacts.shape }),
+    z.strictObject({ kind: z.literal('thermometer'), ...register, ...thermometerFacts.shape }),
+    z.strictObject({ kind: z.literal('barometer'), ...register, ...barometerFacts.shape }),
+    z.strictObject({ kind: z.literal('hygrometer'), ...register, ...hygrometerFacts.shape }),
+  ],
+  { error: 'Choose balance, thermometer, barometer or hygrometer.' },
+);
 export type InstrumentBody = z.infer<typeof instrumentBody>;
 
 /** The whole instrument again as it stands after the change, with the reason; a new certificate comes this way too. */

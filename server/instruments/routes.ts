@@ -28,7 +28,7 @@ import {
   findInstrument,
   insertInstrument,
   instrumentRevisions,
-  instrumentWithTag,
+  instrumentsWithTag,
   listInstruments,
   reviseInstrument,
 } from './store.ts';
@@ -40,11 +40,10 @@ const query = z.strictObject({
   limit: z.coerce.number().int().min(1).max(200).default(100),
 });
 
-const duplicateTag = (tag: string): Problem =>
-  new Problem('duplicate', {
-    detail: `The tag ${tag} belongs to another instrument.`,
-    errors: [{ pointer: '#/tag', detail: `The tag ${tag} belongs to another instrument.` }],
-  });
+const duplicateTag = (tag: string, pointer = '#/tag'): Problem => {
+  const detail = `The tag ${tag} belongs, or once belonged, to another instrument.`;
+  return new Problem('duplicate', { detail, errors: [{ pointer, detail }] });
+};
 
 export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
   app,
@@ -58,7 +57,7 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
     async (request, reply) => {
       const facts = request.body;
       const answer = await logbook.write(creating(request), async ({ trx, at, actor, journal }) => {
-        if (await instrumentWithTag(trx, facts.tag)) throw duplicateTag(facts.tag);
+        if ((await instrumentsWithTag(trx, facts.tag)).length > 0) throw duplicateTag(facts.tag);
         const stored = { id: newId(), version: 1, facts, inUse: true, reason: null, recordedAt: at, recordedBy: actor };
         await insertInstrument(trx, stored);
         journal({
@@ -78,7 +77,7 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
     { config: { access: EVERYONE }, schema: { querystring: query, response: { 200: instrumentPage } } },
     async (request) => {
       const { kind, cursor, limit } = request.query;
-      const afterTag = cursor === undefined ? undefined : String(decodeCursor(cursor)[0]);
+      const afterTag = cursor === undefined ? undefined : decodeCursor(cursor, 1)[0];
       const found = await logbook.read((db) => listInstruments(db, { kind, afterTag, limit: limit + 1 }));
       const items = found.slice(0, limit).map((stored) => instrumentOnWire(stored, localDay(clock())));
       const last = items.at(-1);
@@ -126,8 +125,8 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
               detail: `This instrument is a ${present.facts.kind}; register another one instead.`,
             },
           ]);
-        const holder = await instrumentWithTag(trx, facts.tag);
-        if (holder !== null && holder !== present.id) throw duplicateTag(facts.tag);
+        const holders = await instrumentsWithTag(trx, facts.tag);
+        if (holders.some((holder) => holder !== present.id)) throw duplicateTag(facts.tag, '#/instrument/tag');
         const stored = {
           id: present.id,
           version: present.version + 1,

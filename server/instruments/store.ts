@@ -1,4 +1,4 @@
-import type { Transaction } from 'kysely';
+import { sql, type Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { InstrumentRevisionTable, Tables } from '../db/tables.ts';
 import type { InstrumentBody, InstrumentKind } from './contract.ts';
@@ -77,9 +77,15 @@ export const findInstrumentRevision = async (
   return row ? instrumentOf(row) : null;
 };
 
-export const instrumentWithTag = async (db: Reading, tag: string): Promise<string | null> => {
-  const row = await db.selectFrom('instrument').select('id').where('tag', '=', tag).executeTakeFirst();
-  return row?.id ?? null;
+/** Who bears a tag or once bore it. There are few instruments: their revisions are looked through. */
+export const instrumentsWithTag = async (db: Reading, tag: string): Promise<string[]> => {
+  const rows = await db
+    .selectFrom('instrument_revision')
+    .select('instrument_id')
+    .distinct()
+    .where(sql<boolean>`tag = ${tag} collate nocase`)
+    .execute();
+  return rows.map((row) => row.instrument_id);
 };
 
 const revisionRow = (instrument: StoredInstrument): InstrumentRevisionTable => ({

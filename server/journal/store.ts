@@ -47,14 +47,25 @@ export const journalAppender = (handle: Handle): ((entry: NewEntry) => Head) => 
   };
 };
 
-const entryOf = (row: JournalEntryTable): JournalEntry => ({
+/** Text that is not the canonical form of a value becomes one that no act writes: the hash of its entry cannot fit. */
+const valueOf = (text: string): JournalValue => {
+  try {
+    const value = JSON.parse(text) as JournalValue;
+    if (canonical(value) === text) return value;
+  } catch {
+    // no JSON at all
+  }
+  return { 'not canonical': text };
+};
+
+export const entryOf = (row: JournalEntryTable): JournalEntry => ({
   number: row.number,
   at: row.at,
   actor: row.actor,
   act: row.act,
   object: row.object,
-  before: JSON.parse(row.before) as JournalValue,
-  after: JSON.parse(row.after) as JournalValue,
+  before: valueOf(row.before),
+  after: valueOf(row.after),
   requestId: row.request_id,
   previousHash: row.previous_hash,
   hash: row.hash,
