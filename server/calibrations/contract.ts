@@ -153,13 +153,19 @@ export const CORRECTABLE_FIELDS = [
   'waitingTimeS',
   'openTimeS',
 ] as const;
-export const correctionBody = z.strictObject({
-  field: z.enum(CORRECTABLE_FIELDS, { error: 'Name the field that was mistyped.' }),
-  value: quantity('The corrected value'),
-  reason,
-  confirm: confirmNames.optional(),
-  note: note.optional(),
-});
+const NOT_BELOW_ZERO = new Set<string>(['waterTemperatureHalfWidthC', 'deliveryTimeS', 'waitingTimeS', 'openTimeS']);
+export const correctionBody = z
+  .strictObject({
+    field: z.enum(CORRECTABLE_FIELDS, { error: 'Name the field that was mistyped.' }),
+    value: quantity('The corrected value'),
+    reason,
+    confirm: confirmNames.optional(),
+    note: note.optional(),
+  })
+  .refine(({ field, value }) => !NOT_BELOW_ZERO.has(field) || Number(value) >= 0, {
+    path: ['value'],
+    error: 'This value cannot be below zero.',
+  });
 
 /** Acts that move a calibration on or back; why is kept with the act. */
 export const reasonBody = z.strictObject({ reason });

@@ -5,7 +5,7 @@ import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 import { withoutGaps } from '../journal/values.ts';
-import { questionsForTrial, refusalsForTrial } from '../metrology/questions.ts';
+import { questionsForTrial, refusalsForTrial, type Question } from '../metrology/questions.ts';
 import type { TrialFacts } from '../metrology/record.ts';
 import type { TrialResult } from '../metrology/result.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
@@ -24,7 +24,13 @@ import { countedAt, findCalibration, findForNextTrial, type StoredCalibration } 
 const MOST_TRIALS = 1000;
 
 const ofCalibration = z.object({ id });
-const ofTrial = z.object({ id, number: z.string().regex(/^[1-9]\d{0,3}$/).transform(Number) });
+const ofTrial = z.object({
+  id,
+  number: z
+    .string()
+    .regex(/^[1-9]\d{0,3}$/)
+    .transform(Number),
+});
 const actSaved = z.object({ number: z.number().int(), version: z.number().int() });
 
 const openCalibration = async (trx: Transaction<Tables>, calibrationId: string): Promise<StoredCalibration> => {
@@ -181,6 +187,16 @@ export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (a
   await app.register(correctionRoute, { logbook });
 };
 
+/** What the corrected value makes unusual; what was unusual before was asked before. */
+const newQuestions = (stored: StoredCalibration, before: TrialFacts, after: TrialFacts): Question[] => {
+  const row = rowOf(findTolerance(toleranceRows, stored.record.vessel));
+  const number = before.number ?? 1;
+  const asked = questionsForTrial(stored.record, before, number, row).map((question) => question.detail);
+  return questionsForTrial(stored.record, after, number, row)
+    .filter((question) => !asked.includes(question.detail))
+    .map((question) => ({ ...question, pointer: '#/value' }));
+};
+
 /** The slip put right as one more reading of the same trial; refusals and questions name the value field. */
 const correctionRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
@@ -199,12 +215,7 @@ const correctionRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app,
         const corrected = { ...trial, corrections: [...(trial.corrections ?? []), { field, value, reason }] };
         const refusals = refusalsForTrial(stored.record, corrected);
         if (refusals.length > 0) throw invalid(refusals.map((refusal) => ({ ...refusal, pointer: '#/value' })));
-        const row = rowOf(findTolerance(toleranceRows, stored.record.vessel));
-        const questions = questionsForTrial(stored.record, corrected, number, row);
-        askUnlessConfirmed(
-          questions.map((question) => ({ ...question, pointer: '#/value' })),
-          request.body,
-        );
+        askUnlessConfirmed(newQuestions(stored, trial, corrected), request.body);
         await insertCorrection(trx, {
           calibrationId: stored.id,
           trialNumber: number,

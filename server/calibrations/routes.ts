@@ -45,16 +45,17 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
           throw new Problem('state-conflict', { detail: `${vessel.tag} is out of use; put it back into use first.` });
         const today = localDay(clock());
         const performedOn = body.performedOn ?? today;
-        const { choices, refusals } = await chooseInstruments(trx, body.instruments);
+        const { choices, facts, refusals } = await chooseInstruments(trx, body.instruments);
         const laboratory = { altitudeM: (await readLaboratory(trx)).altitudeM };
+        const known = { laboratory, instruments: facts };
         const refused = [
           ...pointRefusals(vessel, body.points),
           ...dayRefusals(performedOn, today),
           ...refusals,
-          ...refusalsForAir({ laboratory }, body.conditions, '#/conditions'),
+          ...refusalsForAir(known, body.conditions, '#/conditions'),
         ];
         if (refused.length > 0) throw invalid(refused);
-        askUnlessConfirmed(questionsForAir({ laboratory }, body.conditions, '#/conditions'), body.conditions, body);
+        askUnlessConfirmed(questionsForAir(known, body.conditions, '#/conditions'), body.conditions, body);
         const calibrationId = newId();
         const basis = body.basis ?? vessel.basis;
         await insertCalibration(trx, {
