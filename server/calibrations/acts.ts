@@ -1,5 +1,6 @@
 /** Appends to the evidence of a calibration and keeps how it stands in step. */
 import { sql, type Transaction } from 'kysely';
+import { prebuilt } from '../db/prebuilt.ts';
 import type { Tables, TrialTable } from '../db/tables.ts';
 import type { ConditionFacts } from '../metrology/record.ts';
 import { VERSIONS } from '../metrology/versions.ts';
@@ -61,52 +62,81 @@ export const insertCalibration = async (trx: Transaction<Tables>, calibration: N
     .execute();
 };
 
-const trialRow = (
-  body: TrialBody,
-): Omit<TrialTable, 'calibration_id' | 'number' | 'formulas' | 'request_key' | 'recorded_at' | 'recorded_by'> => ({
-  point_ml: body.pointMl,
-  empty_g: body.emptyG,
-  filled_g: body.filledG,
-  water_temperature_c: body.waterTemperatureC,
-  water_temperature_half_width_c: body.waterTemperatureHalfWidthC ?? null,
-  empty_source: body.emptySource ?? 'own',
-  empty_of: body.emptyOf ?? null,
-  empty_state: body.emptyState ?? null,
-  air_temperature_c: body.airTemperatureC ?? null,
-  air_pressure_hpa: body.airPressureHpa ?? null,
-  relative_humidity_percent: body.relativeHumidityPercent ?? null,
-  delivery_time_s: body.deliveryTimeS ?? null,
-  waiting_time_s: body.waitingTimeS ?? null,
-  open_time_s: body.openTimeS ?? null,
-  note: body.note || null,
-  confirmed: body.confirm ? JSON.stringify(body.confirm) : null,
-});
-
 /** The formulas and tables in force, kept with each trial; one text for all of them. */
 const FORMULAS = [VERSIONS.model, VERSIONS.waterDensity, VERSIONS.airDensity].join(' ');
+
+const TRIAL_COLUMNS = [
+  'calibration_id',
+  'number',
+  'point_ml',
+  'empty_g',
+  'filled_g',
+  'water_temperature_c',
+  'water_temperature_half_width_c',
+  'empty_source',
+  'empty_of',
+  'empty_state',
+  'air_temperature_c',
+  'air_pressure_hpa',
+  'relative_humidity_percent',
+  'delivery_time_s',
+  'waiting_time_s',
+  'open_time_s',
+  'note',
+  'confirmed',
+  'formulas',
+  'request_key',
+  'recorded_at',
+  'recorded_by',
+] as const satisfies readonly (keyof TrialTable)[];
+
+const insertTrialRow = prebuilt((db, ...values: readonly (string | number | null)[]) =>
+  db
+    .insertInto('trial')
+    .values(Object.fromEntries(TRIAL_COLUMNS.map((column, index) => [column, values[index]])) as unknown as TrialTable),
+);
+
+const countTrial = prebuilt((db, trialsRecorded: number, at: string, calibrationId: string) =>
+  db
+    .updateTable('calibration_standing')
+    .set({ trials_recorded: trialsRecorded, touched_at: at, version: sql<number>`version + 1` })
+    .where('calibration_id', '=', calibrationId),
+);
 
 export const insertTrial = async (
   trx: Transaction<Tables>,
   trial: Authorship & { calibrationId: string; number: number; body: TrialBody; requestKey: string },
 ): Promise<void> => {
-  const { calibrationId, number, at, actor } = trial;
-  await trx
-    .insertInto('trial')
-    .values({
-      calibration_id: calibrationId,
-      number,
-      ...trialRow(trial.body),
-      formulas: FORMULAS,
-      request_key: trial.requestKey,
-      recorded_at: at,
-      recorded_by: actor,
-    })
-    .execute();
-  await touch(trx, calibrationId, at, { trials_recorded: number });
+  const { calibrationId, number, body, at, actor } = trial;
+  const row: TrialTable = {
+    calibration_id: calibrationId,
+    number,
+    point_ml: body.pointMl,
+    empty_g: body.emptyG,
+    filled_g: body.filledG,
+    water_temperature_c: body.waterTemperatureC,
+    water_temperature_half_width_c: body.waterTemperatureHalfWidthC ?? null,
+    empty_source: body.emptySource ?? 'own',
+    empty_of: body.emptyOf ?? null,
+    empty_state: body.emptyState ?? null,
+    air_temperature_c: body.airTemperatureC ?? null,
+    air_pressure_hpa: body.airPressureHpa ?? null,
+    relative_humidity_percent: body.relativeHumidityPercent ?? null,
+    delivery_time_s: body.deliveryTimeS ?? null,
+    waiting_time_s: body.waitingTimeS ?? null,
+    open_time_s: body.openTimeS ?? null,
+    note: body.note || null,
+    confirmed: body.confirm ? JSON.stringify(body.confirm) : null,
+    formulas: FORMULAS,
+    request_key: trial.requestKey,
+    recorded_at: at,
+    recorded_by: actor,
+  };
+  await insertTrialRow(trx, ...TRIAL_COLUMNS.map((column) => row[column]));
+  await countTrial(trx, number, at, calibrationId);
 };
 
 type Standing = {
-  trials_recorded?: number;
   state?: CalibrationState;
   planned_trials?: number;
   decision_rule?: string;

@@ -1,9 +1,16 @@
 import type { Transaction } from 'kysely';
 import { localDay } from '../clock.ts';
 import type { Reading } from '../db/logbook.ts';
-import type { CalibrationStandingTable, CalibrationTable, Tables, TrialTable } from '../db/tables.ts';
+import { prebuilt } from '../db/prebuilt.ts';
+import type {
+  CalibrationStandingTable,
+  CalibrationTable,
+  ConditionReadingTable,
+  Tables,
+  TrialTable,
+} from '../db/tables.ts';
 import { vesselOf, type StoredVessel } from '../glassware/store.ts';
-import { findInstrumentRevision, type StoredInstrument } from '../instruments/store.ts';
+import { findInstrumentRevisions, type StoredInstrument } from '../instruments/store.ts';
 import { sameDecimal } from '../metrology/decimal.ts';
 import type {
   Basis,
@@ -108,13 +115,9 @@ const loadInstruments = async (
   db: Reading,
   choices: readonly InstrumentChoices[],
 ): Promise<(choice: InstrumentChoices) => InstrumentFacts> => {
-  const wanted = new Map<string, InstrumentChoice>();
-  for (const choice of choices) for (const one of Object.values(choice)) wanted.set(instrumentKey(one), one);
-  const loaded = new Map<string, object>();
-  for (const [key, { id, version }] of wanted) {
-    const stored = await findInstrumentRevision(db, id, version);
-    if (stored) loaded.set(key, factsForModel(stored));
-  }
+  const wanted = choices.flatMap((choice) => Object.values(choice));
+  const revisions = await findInstrumentRevisions(db, wanted);
+  const loaded = new Map(revisions.map((stored) => [instrumentKey(stored), factsForModel(stored)]));
   return (choice) => {
     const facts: Record<string, object> = {};
     for (const role of INSTRUMENT_ROLES) {
@@ -196,6 +199,10 @@ const loadVessels = async (
   return vessels;
 };
 
+const readingsOf = prebuilt((db, id: string) =>
+  db.selectFrom('condition_reading').selectAll().where('calibration_id', '=', id).orderBy('number'),
+);
+
 const loadReadings = async (db: Reading, ids: readonly string[]) =>
   grouped(
     await db
@@ -263,7 +270,7 @@ const assemble = (
     vessel: StoredVessel;
     acts: CalibrationAct[];
     instruments: InstrumentFacts;
-    readings: Awaited<ReturnType<typeof loadReadings>>;
+    readings: readonly ConditionReadingTable[];
     trials: TrialFacts[];
   },
 ): StoredCalibration => ({
@@ -288,7 +295,7 @@ const assemble = (
     coverageProbability: head.standing_coverage_probability as CoverageProbability,
     repeatability: JSON.parse(head.repeatability) as RepeatabilityChoice,
     conditions: JSON.parse(head.conditions) as ConditionFacts,
-    conditionReadings: (parts.readings.get(head.id) ?? []).map((row) => ({
+    conditionReadings: parts.readings.map((row) => ({
       ...(JSON.parse(row.conditions) as ConditionFacts),
       afterTrial: row.after_trial,
       recordedAt: row.recorded_at,
@@ -328,7 +335,7 @@ export const loadCalibrations = async (
         vessel,
         acts: acts.get(head.id) ?? [],
         instruments,
-        readings,
+        readings: readings.get(head.id) ?? [],
         trials: trials.get(head.id) ?? [],
       }),
     );
@@ -342,6 +349,37 @@ export const findCalibration = async (
   options: { trials: boolean } = { trials: true },
 ): Promise<StoredCalibration | null> => (await loadCalibrations(db, [id], options)).get(id) ?? null;
 
+const headWithVessel = prebuilt((db, id: string) =>
+  db
+    .selectFrom('calibration')
+    .innerJoin('calibration_standing', 'calibration_standing.calibration_id', 'calibration.id')
+    .innerJoin('vessel', 'vessel.id', 'calibration.vessel_id')
+    .innerJoin('vessel_revision', (join) =>
+      join.onRef('vessel_revision.vessel_id', '=', 'vessel.id').onRef('vessel_revision.version', '=', 'vessel.version'),
+    )
+    .selectAll('vessel_revision')
+    .select([
+      'vessel_revision.version as vessel_version',
+      'calibration.id',
+      'calibration.basis as calibration_basis',
+      'calibration.points',
+      'calibration.performed_on',
+      'calibration.repeatability',
+      'calibration.conditions',
+      'calibration.instruments',
+      'calibration.laboratory',
+      'calibration.recorded_at as begun_at',
+      'calibration.recorded_by as begun_by',
+      'calibration_standing.state',
+      'calibration_standing.version as standing_version',
+      'calibration_standing.trials_recorded',
+      'calibration_standing.planned_trials',
+      'calibration_standing.decision_rule',
+      'calibration_standing.coverage_probability',
+    ])
+    .where('calibration.id', '=', id),
+);
+
 /**
  * A calibration without its trials, for recording the next one: a bench has hundreds of trials, and none of them is
  * needed to accept another, except one whose reading is taken over.
@@ -351,20 +389,26 @@ export const findForNextTrial = async (
   id: string,
   takenOver: number | undefined,
 ): Promise<StoredCalibration | null> => {
-  const [head] = await headRows(trx, [id]);
-  if (!head) return null;
-  const vessel = await trx
-    .selectFrom('vessel_revision')
-    .selectAll()
-    .where('vessel_id', '=', head.vessel_id)
-    .orderBy('version', 'desc')
-    .limit(1)
-    .executeTakeFirstOrThrow();
-  const choices = JSON.parse(head.instruments) as InstrumentChoices;
+  const [row] = await headWithVessel(trx, id);
+  if (!row) return null;
+  const choices = JSON.parse(row.instruments) as InstrumentChoices;
   const instrumentsOf = await loadInstruments(trx, [choices]);
-  const readings = await loadReadings(trx, [id]);
+  const readings = await readingsOf(trx, id);
   const trials = takenOver === undefined ? [] : ((await loadTrials(trx, [id])).get(id) ?? []);
-  return assemble(head, { vessel: vesselOf(vessel), acts: [], instruments: instrumentsOf(choices), readings, trials });
+  const head: HeadRow = {
+    ...row,
+    vessel_id: row.vessel_id,
+    basis: row.calibration_basis,
+    version: row.standing_version,
+    standing_planned_trials: row.planned_trials,
+    standing_decision_rule: row.decision_rule,
+    standing_coverage_probability: row.coverage_probability,
+    versions: '',
+    recorded_at: row.begun_at,
+    recorded_by: row.begun_by,
+  };
+  const vessel = vesselOf({ ...row, version: row.vessel_version });
+  return assemble(head, { vessel, acts: [], instruments: instrumentsOf(choices), readings, trials });
 };
 
 /** Trials that count at a point, whichever way it was typed. */

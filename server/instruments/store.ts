@@ -62,19 +62,19 @@ export const instrumentRevisions = async (db: Reading, id: string): Promise<Stor
   return rows.map(instrumentOf);
 };
 
-/** The revision a calibration was begun with; it never changes. */
-export const findInstrumentRevision = async (
+/** The revisions calibrations were begun with; they never change. */
+export const findInstrumentRevisions = async (
   db: Reading,
-  id: string,
-  version: number,
-): Promise<StoredInstrument | null> => {
-  const row = await db
+  wanted: readonly { id: string; version: number }[],
+): Promise<StoredInstrument[]> => {
+  if (wanted.length === 0) return [];
+  const rows = await db
     .selectFrom('instrument_revision')
     .selectAll()
-    .where('instrument_id', '=', id)
-    .where('version', '=', version)
-    .executeTakeFirst();
-  return row ? instrumentOf(row) : null;
+    .where('instrument_id', 'in', [...new Set(wanted.map(({ id }) => id))])
+    .where('version', 'in', [...new Set(wanted.map(({ version }) => version))])
+    .execute();
+  return rows.map(instrumentOf);
 };
 
 /** Who bears a tag or once bore it. There are few instruments: their revisions are looked through. */
