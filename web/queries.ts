@@ -34,6 +34,7 @@ export const keys = {
   vessels: ['vessels'] as const,
   vessel: (id: string) => ['vessels', id] as const,
   calibration: (id: string) => ['calibrations', id] as const,
+  latestCalibration: ['calibrations', 'latest'] as const,
   openCalibrations: ['calibrations', 'open'] as const,
   instruments: ['instruments'] as const,
   tolerances: (kind: string) => ['tolerances', kind] as const,
@@ -61,23 +62,23 @@ export const useCalibration = (id: string) =>
     queryFn: ({ signal }) => get<Calibration>(`/api/calibrations/${id}`, signal),
   });
 
-export interface CalibrationListItem {
-  id: string;
-  state: Calibration['state'];
-  performedOn: string;
-  recordedAt: string;
-  vesselId: string;
-  tag: string;
-  kind: string;
-  nominalVolumeMl: string;
-  plannedTrials: number;
-  trialsRecorded: number;
-  verdict: string | null;
-}
+export type CalibrationListItem = Today['open'][number];
+
 export const useOpenCalibrations = () =>
   useQuery({
     queryKey: keys.openCalibrations,
     queryFn: ({ signal }) => get<Page<CalibrationListItem>>('/api/calibrations?state=open', signal),
+  });
+
+/** The calibration begun last, with its instruments and conditions: what the next one most likely shares. */
+export const useLatestCalibration = () =>
+  useQuery({
+    queryKey: keys.latestCalibration,
+    queryFn: async ({ signal }) => {
+      const { items } = await get<Page<CalibrationListItem>>('/api/calibrations?limit=1', signal);
+      const latest = items[0];
+      return latest ? get<Calibration>(`/api/calibrations/${latest.id}`, signal) : null;
+    },
   });
 
 export const useInstruments = () =>

@@ -89,7 +89,6 @@ export const practiceText = {
       low: 'The line of sight rises from a low eye through the front of the mark to a meniscus that lies above it.',
     },
     angle: 'Eye off the level by',
-    angleCost: (millilitres: string) => `${millilitres} mL off`,
     ruleTitle: 'Which part of the line',
     rules: {
       'upper-edge': 'The lowest point touches the upper edge of the line, seen from just below.',
@@ -104,8 +103,10 @@ export const practiceText = {
     costTitle: 'What a misplaced meniscus costs',
     diameter: 'Inner diameter where the meniscus stands',
     offset: 'Meniscus off by',
-    cost: 'volume off',
-    ofTolerance: 'of the tolerance ±0.1 mL of a 100 mL flask, class A',
+    offsetCost: 'by the height of the meniscus',
+    angleCost: 'by the eye alone',
+    share: (percent: string) => `(${percent} of ±0.1 mL)`,
+    ofTolerance: 'For comparison: ±0.1 mL is the tolerance of a 100 mL flask of ISO 1042:1998, class A.',
     aboveZero: 'Type a value above zero.',
     notNegative: 'Type zero or a value above it.',
     angleRange: 'Type an angle from 0 to 45 degrees.',
@@ -143,8 +144,9 @@ export const practiceText = {
     lead: 'Marked In (TC), a vessel contains its volume; marked Ex (TD), it delivers it and the film that stays behind is already allowed for. Neither stands for the other.',
     compare: 'How tight the limits are',
     size: 'Nominal volume',
+    ladderNote:
+      'Bead: the tightest limit listed. Line: up to the widest, of other classes and standards. Each step of the axis is ten times the one before.',
     compareNone: 'No limits are listed for this volume.',
-    row: (kind: string, standard: string) => `${kind}: ${standard}`,
     limit: (percent: string, millilitres: string) => `±${percent} % (±${millilitres} mL)`,
     kindsTitle: 'The kinds one by one',
     goodFor: 'Good for',
@@ -152,7 +154,7 @@ export const practiceText = {
     handling: 'Handling',
     kinds,
     drawing: (kind: string) => `Outline of a ${kind}, filled to its mark.`,
-    toTable: 'Limits',
+    toTable: (kind: string) => `Limits of the ${kind}`,
     timesTitle: 'Waiting and running out',
     times: [
       {

@@ -154,11 +154,6 @@ export const referenceText = {
       sentence:
         'The pressure of the standard atmosphere falls from 1013 hPa at sea level to 899 hPa at 1000 m and 540 hPa at 5000 m.',
     },
-    limits: {
-      x: 'tightest limit listed, per cent of the volume',
-      sentence: (volume: string, best: string, worst: string) =>
-        `Tightest limits listed for ${volume} mL, from ${best} to ${worst}. Each step of the axis is ten times the one before.`,
-    },
     corrections: {
       x: (unit: string) => `reading, ${unit}`,
       y: (unit: string) => `correction, ${unit}`,
@@ -194,7 +189,6 @@ export const referenceText = {
       memory: 'from memory — not checked against the standard',
       practice: 'common practice, no source',
     },
-    readToo: 'read in the standard, two sources agree',
     neck: (mm: string) => `neck up to ${mm} mm`,
     waiting: (seconds: string) => `waiting time ${seconds} s`,
     delivery: (low: string, high: string | null) =>
@@ -205,7 +199,6 @@ export const referenceText = {
     sourcesTitle: 'Where these limits were read',
     seen: (seen: string) => `Seen: ${seen}.`,
     nothing: 'No limit fits this choice. Choose another standard or all kinds.',
-    notes: 'Notes to single limits',
   },
   materials: {
     lead: 'A coefficient typed for a vessel goes before its material, zero included.',

@@ -1,6 +1,87 @@
+import { useQuery } from '@tanstack/react-query';
+import { useDeferredValue, useState } from 'react';
+import { Link } from 'wouter';
 import { text } from '../messages/en.ts';
-import { PageHeader } from '../parts/page.tsx';
+import { LinkButton } from '../parts/button.tsx';
+import { Field } from '../parts/field.tsx';
+import { KindMark } from '../parts/kind-mark.tsx';
+import { Loaded } from '../parts/loading.tsx';
+import { OpenCalibrations } from '../parts/open-calibrations.tsx';
+import { PageHeader, Section } from '../parts/page.tsx';
+import { fetchVessels, keys, useOpenCalibrations } from '../queries.ts';
+import './bench-room.css';
 
+/** What is open, and a vessel to begin with. */
 export default function BenchRoomPage() {
-  return <PageHeader title={text.shell.rooms.bench} />;
+  const open = useOpenCalibrations();
+  const [nowMs] = useState(Date.now);
+  return (
+    <>
+      <PageHeader title={text.bench.title} lead={text.bench.lead} />
+      <Section title={text.bench.openTitle}>
+        <Loaded query={open} what={text.bench.openWhat}>
+          {({ items }) =>
+            items.length === 0 ? (
+              <p className="quiet">
+                {text.bench.emptyTitle}. {text.bench.emptyWhat}
+              </p>
+            ) : (
+              <OpenCalibrations items={items} nowMs={nowMs} />
+            )
+          }
+        </Loaded>
+      </Section>
+      <Section title={text.bench.pickTitle} aside={<LinkButton href="/glassware/new">{text.vessel.add}</LinkButton>}>
+        <PickVessel />
+      </Section>
+    </>
+  );
+}
+
+function PickVessel() {
+  const [search, setSearch] = useState('');
+  const searched = useDeferredValue(search);
+  const vessels = useQuery({
+    queryKey: [...keys.vessels, 'pick', searched],
+    queryFn: ({ signal }) => fetchVessels({ search: searched }, signal),
+    placeholderData: (before) => before,
+  });
+  return (
+    <div className="stack">
+      <Field
+        name="search"
+        label={text.vessel.search}
+        help={text.bench.pickHelp}
+        width="medium"
+        value={search}
+        onChange={setSearch}
+      />
+      <Loaded query={vessels} what={text.bench.vesselsWhat}>
+        {({ items }) => (
+          <ul className="plain pick-list">
+            {items
+              .filter((vessel) => vessel.inUse)
+              .map((vessel) => (
+                <li key={vessel.id}>
+                  <Link
+                    className="pick-item"
+                    href={
+                      vessel.latest?.state === 'open' ? `/bench/${vessel.latest.id}` : `/bench/new?vessel=${vessel.id}`
+                    }
+                  >
+                    <KindMark kind={vessel.kind} />
+                    <span>
+                      <strong>{vessel.tag}</strong>
+                      <span className="pick-what">
+                        {text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind])}
+                      </span>
+                    </span>
+                  </Link>
+                </li>
+              ))}
+          </ul>
+        )}
+      </Loaded>
+    </div>
+  );
 }

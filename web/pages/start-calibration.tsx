@@ -1,6 +1,230 @@
+import { useQueryClient } from '@tanstack/react-query';
+import { type ReactNode, type SubmitEvent, useState } from 'react';
+import { useLocation, useSearchParams } from 'wouter';
+import type { Calibration } from '../../server/calibrations/contract.ts';
+import type { VesselWithHistory } from '../../server/glassware/contract.ts';
+import type { Instrument } from '../../server/instruments/contract.ts';
+import { COVERAGE_PROBABILITIES } from '../../server/metrology/record.ts';
+import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { Button, LinkButton } from '../parts/button.tsx';
+import { WorkCautions } from '../parts/cautions.tsx';
+import { Choice, Field, Select, TextArea, Tick } from '../parts/field.tsx';
+import { Loaded, Loading } from '../parts/loading.tsx';
+import { Caution } from '../parts/notice.tsx';
 import { PageHeader } from '../parts/page.tsx';
+import { ErrorSummary, refusedHere, type Submission, useSubmission } from '../parts/refusal.tsx';
+import { age } from '../parts/time.ts';
+import { toleranceWords } from '../parts/tolerance-words.ts';
+import { useInstruments, useLatestCalibration, useVessel } from '../queries.ts';
+import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
+import { airReadAt, type ConditionDraft, pointsFor, readStart, startDraft, type StartDraft } from './start/draft.ts';
+import { InstrumentFields } from './start/instrument-fields.tsx';
+import { PlanFields } from './start/plan-fields.tsx';
+import './start-calibration.css';
 
+const words = text.start;
+
+/** `/bench/new?vessel=…`: everything that is fixed before the first weighing. */
 export default function StartCalibrationPage() {
-  return <PageHeader title={text.shell.rooms.bench} />;
+  const [search] = useSearchParams();
+  const vessel = useVessel(search.get('vessel') ?? '');
+  const latest = useLatestCalibration();
+  const instruments = useInstruments();
+  return (
+    <Loaded query={vessel} what={text.vessel.oneWhat}>
+      {(loaded) =>
+        // Both only propose: a list that cannot be had must not stop the work.
+        latest.isPending || instruments.isPending ? (
+          <Loading what={text.vessel.oneWhat} />
+        ) : (
+          <StartForm vessel={loaded} latest={latest.data ?? null} instruments={instruments.data?.items ?? []} />
+        )
+      }
+    </Loaded>
+  );
+}
+
+interface StartFormProps {
+  vessel: VesselWithHistory;
+  latest: Calibration | null;
+  instruments: readonly Instrument[];
+}
+
+function StartForm({ vessel, latest, instruments }: StartFormProps) {
+  const [openedAt] = useState(Date.now);
+  const [draft, setDraft] = useState(() => startDraft(vessel, latest, instruments, openedAt));
+  const [key] = useState(newKey);
+  const submission = useSubmission();
+  const client = useQueryClient();
+  const [, go] = useLocation();
+  const change = (changes: Partial<StartDraft>) => setDraft((before) => ({ ...before, ...changes }));
+  const changeConditions = (changes: Partial<ConditionDraft>) =>
+    setDraft((before) => ({ ...before, conditions: { ...before.conditions, ...changes } }));
+  const save = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const { body, problems } = readStart(draft, vessel, words);
+    const refused = refusedHere(problems);
+    if (refused) return submission.setRefusal(refused);
+    await submission.submit(async (extra) => {
+      const note = [body.note, extra.note].filter(Boolean).join('\n');
+      const { id } = await post<{ id: string }>(
+        `/api/vessels/${vessel.id}/calibrations`,
+        { ...body, ...extra, ...(note ? { note } : {}) },
+        key,
+      );
+      void client.invalidateQueries();
+      go(`/bench/${id}`);
+    });
+  };
+  const carriesAir = draft.conditions.airTemperatureC !== '' && latest !== null;
+  const conditionProps = {
+    draft: draft.conditions,
+    onChange: changeConditions,
+    submission,
+    prefix: 'conditions/',
+  };
+  return (
+    <form className="start-form" onSubmit={save} noValidate>
+      <PageHeader
+        title={words.title(vessel.tag)}
+        within={{ href: `/glassware/${vessel.id}`, label: vessel.tag }}
+        lead={[
+          text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
+          text.words.bases[vessel.basis],
+          toleranceWords(vessel),
+        ].join(' · ')}
+      />
+      <ErrorSummary refusal={submission.refusal} />
+      <div className="stack wide-gaps">
+        <div className="stack tight">
+          <Caution title={words.lookFirst}>{words.lookFirstWhat}</Caution>
+          <Tick
+            name="conditions/inspected"
+            label={words.inspected}
+            checked={draft.conditions.inspected}
+            onChange={(inspected) => changeConditions({ inspected })}
+          />
+        </div>
+        <Part title={words.plan}>
+          <PlanFields draft={draft} offered={pointsFor(vessel).offered} onChange={change} submission={submission} />
+        </Part>
+        <Part title={words.instruments} help={words.instrumentsHelp}>
+          <InstrumentFields
+            chosen={draft.instruments}
+            instruments={instruments}
+            onChange={(role, id) => change({ instruments: { ...draft.instruments, [role]: id } })}
+            submission={submission}
+          />
+        </Part>
+        <Part title={words.air} help={carriesAir ? words.airCarried(age(airReadAt(latest), openedAt)) : words.airEmpty}>
+          <AirFields {...conditionProps} />
+        </Part>
+        <Part title={words.water}>
+          <WaterFields {...conditionProps} isDryWare={vessel.basis === 'contain'} />
+        </Part>
+        <Part title={words.judging}>
+          <RuleFields draft={draft} onChange={change} submission={submission} />
+        </Part>
+        <details className="unfold">
+          <summary>{words.more}</summary>
+          <div className="stack">
+            <RareConditions {...conditionProps} />
+            <RareFields draft={draft} onChange={change} submission={submission} />
+          </div>
+        </details>
+        <WorkCautions vessel={vessel} />
+      </div>
+      <div className="row start-end">
+        <Button type="submit" look="primary" bench disabled={submission.busy}>
+          {submission.busy ? text.form.saving : words.begin}
+        </Button>
+        <LinkButton href={`/glassware/${vessel.id}`} look="quiet" bench>
+          {text.form.cancel}
+        </LinkButton>
+      </div>
+    </form>
+  );
+}
+
+function Part({ title, help, children }: { title: string; help?: string; children: ReactNode }) {
+  return (
+    <section className="stack">
+      <div>
+        <h2>{title}</h2>
+        {help && <p className="quiet small">{help}</p>}
+      </div>
+      {children}
+    </section>
+  );
+}
+
+interface DraftFieldsProps {
+  draft: StartDraft;
+  onChange: (changes: Partial<StartDraft>) => void;
+  submission: Submission;
+}
+
+function RuleFields({ draft, onChange, submission }: DraftFieldsProps) {
+  return (
+    <Choice
+      name="decisionRule"
+      label={words.decisionRule}
+      help={words.decisionHelp}
+      layout="list"
+      value={draft.decisionRule}
+      options={(['guarded', 'simple'] as const).map((rule) => ({
+        value: rule,
+        label: words.ruleNames[rule],
+        help: words.ruleHelp[rule],
+      }))}
+      problem={submission.problemAt('decisionRule')}
+      onChange={(decisionRule) => onChange({ decisionRule })}
+    />
+  );
+}
+
+function RareFields({ draft, onChange, submission }: DraftFieldsProps) {
+  return (
+    <>
+      <div className="field-pair">
+        <Field
+          name="performedOn"
+          label={words.performedOn}
+          help={words.performedOnHelp}
+          optional
+          value={draft.performedOn}
+          problem={submission.problemAt('performedOn')}
+          onChange={(performedOn) => onChange({ performedOn })}
+        />
+        <Select
+          name="coverageProbability"
+          label={words.coverage}
+          value={draft.coverageProbability}
+          options={COVERAGE_PROBABILITIES.map((value) => ({ value, label: words.coverageNames[value] }))}
+          onChange={(coverageProbability) => coverageProbability && onChange({ coverageProbability })}
+        />
+      </div>
+      <Choice
+        name="basis"
+        label={words.basis}
+        help={words.basisHelp}
+        value={draft.basis}
+        options={[
+          { value: 'contain', label: text.words.bases.contain },
+          { value: 'deliver', label: text.words.bases.deliver },
+        ]}
+        problem={submission.problemAt('basis')}
+        onChange={(basis) => onChange({ basis })}
+      />
+      <TextArea
+        name="note"
+        label={words.note}
+        optional
+        value={draft.note}
+        problem={submission.problemAt('note')}
+        onChange={(note) => onChange({ note })}
+      />
+    </>
+  );
 }

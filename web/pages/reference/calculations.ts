@@ -4,12 +4,7 @@ import { dewPointC, standardAtmosphereHpa } from '../../../server/metrology/atmo
 import { correctionAt, correctionTable } from '../../../server/metrology/corrections.ts';
 import { decimalsOf, subtractDecimals } from '../../../server/metrology/decimal.ts';
 import { toleranceMlAt } from '../../../server/metrology/tolerance.ts';
-import {
-  massToVolumeFactor,
-  simpleVolumeMl,
-  volumeAtReference,
-  volumeMlAt,
-} from '../../../server/metrology/volume.ts';
+import { massToVolumeFactor, simpleVolumeMl, volumeAtReference, volumeMlAt } from '../../../server/metrology/volume.ts';
 import {
   dissolvedAirKgPerM3,
   tapWaterFactor,
@@ -159,9 +154,7 @@ const volumes: Record<string, Calculation> = {
   },
   'simple-volume': {
     inputs: [{ name: 'nominal', unit: 'mL', start: '100', positive: true }, WATER, ...AIR, EXPANSION],
-    compute: (values) => [
-      difference(words.simpleError, simpleErrorMl(simpleCost(values), at(values, 'water'))),
-    ],
+    compute: (values) => [difference(words.simpleError, simpleErrorMl(simpleCost(values), at(values, 'water')))],
   },
   'volume-in-use': {
     inputs: [
@@ -172,12 +165,7 @@ const volumes: Record<string, Calculation> = {
     ],
     compute: (values) => {
       const volumeMl = at(values, 'volume');
-      const inUse = volumeMlAt(
-        volumeMl,
-        at(values, 'expansion') * 1e-6,
-        at(values, 'use'),
-        at(values, 'reference'),
-      );
+      const inUse = volumeMlAt(volumeMl, at(values, 'expansion') * 1e-6, at(values, 'use'), at(values, 'reference'));
       return [milli(words.inUse, inUse), difference(words.change, inUse - volumeMl)];
     },
   },

@@ -14,9 +14,7 @@ export function piecesOf(line: string): Piece[] {
   let from = 0;
   for (const match of line.matchAll(PART)) {
     if (match.index > from) pieces.push({ kind: 'plain', text: line.slice(from, match.index) });
-    pieces.push(
-      match[1] === undefined ? { kind: 'power', text: match[2] ?? '' } : { kind: 'index', text: match[1] },
-    );
+    pieces.push(match[1] === undefined ? { kind: 'power', text: match[2] ?? '' } : { kind: 'index', text: match[1] });
     from = match.index + match[0].length;
   }
   if (from < line.length) pieces.push({ kind: 'plain', text: line.slice(from) });

@@ -62,11 +62,7 @@ const airPlot = (values: Numbers): FormulaPlot => {
 const factorPlot = (values: Numbers): FormulaPlot => {
   const air = airOf(values);
   const points = factorCurve(air);
-  const mountain = airDensityKgPerM3(
-    at(values, 'air'),
-    standardAtmosphereHpa(MOUNTAIN_M),
-    at(values, 'humidity'),
-  );
+  const mountain = airDensityKgPerM3(at(values, 'air'), standardAtmosphereHpa(MOUNTAIN_M), at(values, 'humidity'));
   const water = at(values, 'water');
   return {
     data: {
@@ -93,9 +89,7 @@ const costPlot = (values: Numbers): FormulaPlot => {
       curves: [{ label: '', points }],
       fromZero: true,
       here: { x: at(values, 'water'), y: simpleErrorMl(cost, at(values, 'water')) },
-      ...(isHundred
-        ? { band: { low: -FLASK_TOLERANCE_ML, high: FLASK_TOLERANCE_ML, label: words.cost.band } }
-        : {}),
+      ...(isHundred ? { band: { low: -FLASK_TOLERANCE_ML, high: FLASK_TOLERANCE_ML, label: words.cost.band } } : {}),
     },
     xLabel: words.cost.x,
     yLabel: words.cost.y,

@@ -1,0 +1,228 @@
+/** What a calibration begins with: sensible defaults, and typed text into a body. */
+import type { Calibration, CalibrationBody, ConditionsBody } from '../../../server/calibrations/contract.ts';
+import type { Instrument } from '../../../server/instruments/contract.ts';
+import type {
+  Basis,
+  CoverageProbability,
+  DecisionRule,
+  MeniscusRule,
+  VesselKind,
+  WaterGrade,
+} from '../../../server/metrology/record.ts';
+import { readNumber } from '../../parts/read-number.ts';
+
+/** Conditions as typed; quantities empty where they are not known. */
+export interface ConditionDraft {
+  airTemperatureC: string;
+  airPressureHpa: string;
+  relativeHumidityPercent: string;
+  airTemperatureHalfWidthC: string;
+  airPressureHalfWidthHpa: string;
+  relativeHumidityHalfWidthPercent: string;
+  waterGrade: WaterGrade | '';
+  conductivityUsPerCm: string;
+  evaporationMgPerMin: string;
+  acclimatisedH: string;
+  dissolvedAir: boolean;
+  adjustedToday: boolean;
+  dried: boolean;
+  cleaned: boolean;
+  inspected: boolean;
+  meniscusRule: MeniscusRule;
+}
+
+export type Role = 'balanceId' | 'thermometerId' | 'barometerId' | 'hygrometerId' | 'airThermometerId';
+export const ROLES: readonly { role: Role; kind: Instrument['kind'] }[] = [
+  { role: 'balanceId', kind: 'balance' },
+  { role: 'thermometerId', kind: 'thermometer' },
+  { role: 'airThermometerId', kind: 'thermometer' },
+  { role: 'barometerId', kind: 'barometer' },
+  { role: 'hygrometerId', kind: 'hygrometer' },
+];
+
+export interface StartDraft {
+  points: string[];
+  morePoints: string;
+  planned: '3' | '5' | '10' | 'other';
+  plannedOther: string;
+  performedOn: string;
+  basis: Basis;
+  decisionRule: DecisionRule;
+  coverageProbability: CoverageProbability;
+  instruments: Record<Role, string>;
+  conditions: ConditionDraft;
+  note: string;
+}
+
+interface VesselLike {
+  kind: VesselKind;
+  nominalVolumeMl: string;
+  basis: Basis;
+  marks: readonly string[] | null;
+}
+
+const GRADUATED: readonly VesselKind[] = ['graduated-pipette', 'burette', 'measuring-cylinder'];
+/** Common practice, no source: full, half and a tenth; further fifths for whoever wants them. */
+const OFFERED_FRACTIONS = [1, 0.8, 0.6, 0.5, 0.4, 0.2, 0.1];
+const USUAL_FRACTIONS = [1, 0.5, 0.1];
+
+const fractionOf = (nominalMl: string, fraction: number): string =>
+  fraction === 1 ? nominalMl : String(Number((Number(nominalMl) * fraction).toPrecision(10)));
+
+/** Points worth offering for a kind, and which of them are proposed. */
+export function pointsFor(vessel: VesselLike): { offered: string[]; proposed: string[] } {
+  const { kind, nominalVolumeMl, marks } = vessel;
+  const at = (fractions: readonly number[]) => fractions.map((fraction) => fractionOf(nominalVolumeMl, fraction));
+  if (marks && marks.length > 0) return { offered: [...marks], proposed: [...marks] };
+  if (kind === 'piston-pipette') return { offered: at(USUAL_FRACTIONS), proposed: at(USUAL_FRACTIONS) };
+  if (GRADUATED.includes(kind)) return { offered: at(OFFERED_FRACTIONS), proposed: at(USUAL_FRACTIONS) };
+  return { offered: [nominalVolumeMl], proposed: [nominalVolumeMl] };
+}
+
+const MINUTE_MS = 60_000;
+/** Air changes: readings older than this are not carried over. */
+const AIR_KEEPS_MS = 60 * MINUTE_MS;
+
+/** When the air of a calibration was read last. */
+export const airReadAt = (calibration: Pick<Calibration, 'conditionReadings' | 'recordedAt'>): string =>
+  calibration.conditionReadings.at(-1)?.recordedAt ?? calibration.recordedAt;
+
+/** Conditions in force at the end of a calibration: each later reading overlays what it knows. */
+export const conditionsInForce = (calibration: Pick<Calibration, 'conditions' | 'conditionReadings'>): ConditionsBody =>
+  calibration.conditionReadings.reduce<ConditionsBody>((known, reading) => {
+    const { afterTrial: _trial, recordedAt: _at, recordedBy: _by, ...read } = reading;
+    return { ...known, ...read };
+  }, calibration.conditions);
+
+export function startDraft(
+  vessel: VesselLike,
+  latest: Calibration | null,
+  instruments: readonly Instrument[],
+  nowMs: number,
+): StartDraft {
+  const known = latest ? conditionsInForce(latest) : {};
+  const carriesAir = latest !== null && nowMs - Date.parse(airReadAt(latest)) < AIR_KEEPS_MS;
+  const isSameDay = latest !== null && nowMs - Date.parse(latest.recordedAt) < 12 * 60 * MINUTE_MS;
+  return {
+    points: pointsFor(vessel).proposed,
+    morePoints: '',
+    planned: '10',
+    plannedOther: '',
+    performedOn: '',
+    basis: vessel.basis,
+    decisionRule: latest?.decisionRule ?? 'guarded',
+    coverageProbability: '0.9545',
+    instruments: chosenInstruments(latest, instruments),
+    conditions: {
+      airTemperatureC: carriesAir ? (known.airTemperatureC ?? '') : '',
+      airPressureHpa: carriesAir ? (known.airPressureHpa ?? '') : '',
+      relativeHumidityPercent: carriesAir ? (known.relativeHumidityPercent ?? '') : '',
+      airTemperatureHalfWidthC: '',
+      airPressureHalfWidthHpa: '',
+      relativeHumidityHalfWidthPercent: '',
+      waterGrade: known.waterGrade ?? '',
+      conductivityUsPerCm: known.conductivityUsPerCm ?? '',
+      evaporationMgPerMin: '',
+      acclimatisedH: '',
+      dissolvedAir: known.dissolvedAir ?? false,
+      adjustedToday: isSameDay && (known.adjustedToday ?? false),
+      dried: false,
+      cleaned: false,
+      inspected: false,
+      meniscusRule: known.meniscusRule ?? 'upper-edge',
+    },
+    note: '',
+  };
+}
+
+/** As last time; else the only one of its kind. The air has a thermometer of its own or none. */
+function chosenInstruments(latest: Calibration | null, instruments: readonly Instrument[]): Record<Role, string> {
+  const inUse = instruments.filter((instrument) => instrument.inUse);
+  const chosen = (role: Role, kind: Instrument['kind']): string => {
+    const last = latest?.instruments[role];
+    if (last !== undefined && inUse.some((instrument) => instrument.id === last)) return last;
+    const ofKind = inUse.filter((instrument) => instrument.kind === kind);
+    return latest === null && ofKind.length === 1 && role !== 'airThermometerId' ? (ofKind[0]?.id ?? '') : '';
+  };
+  return Object.fromEntries(ROLES.map(({ role, kind }) => [role, chosen(role, kind)])) as Record<Role, string>;
+}
+
+type Problems = Partial<Record<string, string>>;
+
+const QUANTITIES = {
+  airTemperatureC: '°C',
+  airPressureHpa: 'hPa',
+  relativeHumidityPercent: '%',
+  airTemperatureHalfWidthC: '°C',
+  airPressureHalfWidthHpa: 'hPa',
+  relativeHumidityHalfWidthPercent: '%',
+  evaporationMgPerMin: 'mg/min',
+  acclimatisedH: 'h',
+} as const;
+
+/** Only what is known goes into the body. `prefix` is the place of the conditions in the whole body. */
+export function readConditions(draft: ConditionDraft, problems: Problems, prefix: string): ConditionsBody {
+  const body: ConditionsBody = { meniscusRule: draft.meniscusRule };
+  for (const [field, unit] of Object.entries(QUANTITIES) as [keyof typeof QUANTITIES, string][]) {
+    if (draft[field].trim() === '') continue;
+    const read = readNumber(draft[field], unit);
+    if (read.ok) body[field] = read.value;
+    else problems[prefix + field] = read.problem;
+  }
+  if (draft.waterGrade !== '') body.waterGrade = draft.waterGrade;
+  if (draft.waterGrade === 'tap' && draft.conductivityUsPerCm.trim() !== '') {
+    const read = readNumber(draft.conductivityUsPerCm);
+    if (read.ok) body.conductivityUsPerCm = read.value;
+    else problems[`${prefix}conductivityUsPerCm`] = read.problem;
+  }
+  for (const field of ['dissolvedAir', 'adjustedToday', 'dried', 'cleaned', 'inspected'] as const)
+    if (draft[field]) body[field] = true;
+  return body;
+}
+
+export type StartBody = Pick<
+  CalibrationBody,
+  'points' | 'plannedTrials' | 'decisionRule' | 'conditions' | 'instruments'
+> &
+  Partial<CalibrationBody>;
+
+export function readStart(
+  draft: StartDraft,
+  vessel: VesselLike,
+  words: { noPoints: string; plannedWhole: string },
+): { body: StartBody; problems: Problems } {
+  const problems: Problems = {};
+  const points = [...draft.points, ...readPoints(draft.morePoints, problems)];
+  if (points.length === 0 && problems.morePoints === undefined) problems.points = words.noPoints;
+  const plannedTrials = Number(draft.planned === 'other' ? draft.plannedOther : draft.planned);
+  if (!Number.isInteger(plannedTrials) || plannedTrials < 1 || plannedTrials > 100)
+    problems.plannedTrials = words.plannedWhole;
+  const instruments = Object.fromEntries(Object.entries(draft.instruments).filter(([, id]) => id !== ''));
+  return {
+    problems,
+    body: {
+      points,
+      plannedTrials,
+      decisionRule: draft.decisionRule,
+      coverageProbability: draft.coverageProbability,
+      conditions: readConditions(draft.conditions, problems, 'conditions/'),
+      instruments,
+      ...(draft.basis === vessel.basis ? {} : { basis: draft.basis }),
+      ...(draft.performedOn.trim() === '' ? {} : { performedOn: draft.performedOn.trim() }),
+      ...(draft.note.trim() === '' ? {} : { note: draft.note.trim() }),
+    },
+  };
+}
+
+function readPoints(typed: string, problems: Problems): string[] {
+  return typed
+    .trim()
+    .split(/[\s;]+/)
+    .filter(Boolean)
+    .flatMap((one) => {
+      const read = readNumber(one, 'mL');
+      if (read.ok) return [read.value];
+      problems.morePoints ??= read.problem;
+      return [];
+    });
+}

@@ -1,0 +1,37 @@
+import { Link } from 'wouter';
+import type { VesselKind } from '../../server/metrology/record.ts';
+import { text } from '../messages/en.ts';
+import type { CalibrationListItem } from '../queries.ts';
+import { KindMark } from './kind-mark.tsx';
+import { age } from './time.ts';
+import './open-calibrations.css';
+
+interface OpenCalibrationsProps {
+  items: readonly CalibrationListItem[];
+  nowMs: number;
+}
+
+/** Calibrations to go on with, large enough for a wet finger. */
+export function OpenCalibrations({ items, nowMs }: OpenCalibrationsProps) {
+  return (
+    <ul className="plain open-list">
+      {items.map((item) => (
+        <li key={item.id}>
+          <Link href={`/bench/${item.id}`} className="open-item">
+            <KindMark kind={item.kind as VesselKind} />
+            <span className="open-item-name">
+              <strong>{item.tag}</strong>
+              <span className="quiet small">
+                {text.vessel.what(item.nominalVolumeMl, text.words.vesselKinds[item.kind as VesselKind])}
+              </span>
+            </span>
+            <span className="open-item-end">
+              <span>{text.bench.openProgress(item.trialsRecorded, item.plannedTrials)}</span>
+              <span className="quiet small">{text.bench.begun(age(item.recordedAt, nowMs))}</span>
+            </span>
+          </Link>
+        </li>
+      ))}
+    </ul>
+  );
+}
