@@ -19,6 +19,7 @@ const StartPage = lazy(() => import('./pages/start-calibration.tsx'));
 const BenchPage = lazy(() => import('./pages/bench.tsx'));
 const InstrumentsPage = lazy(() => import('./pages/instruments.tsx'));
 const ReferencePage = lazy(() => import('./pages/reference.tsx'));
+const ProblemPage = lazy(() => import('./pages/problem.tsx'));
 const SettingsPage = lazy(() => import('./pages/settings.tsx'));
 const NotFoundPage = lazy(() => import('./pages/not-found.tsx'));
 
@@ -55,6 +56,7 @@ function Rooms() {
       {/* These two have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
       <Route path="/instruments" component={InstrumentsPage} nest />
       <Route path="/reference" component={ReferencePage} nest />
+      <Route path="/problems/:code">{({ code }) => <ProblemPage key={code} code={code} />}</Route>
       <Route path="/settings" component={SettingsPage} />
       <Route component={NotFoundPage} />
     </Switch>

@@ -147,6 +147,8 @@ export const practiceText = {
     ladderNote:
       'Bead: the tightest limit listed. Line: up to the widest, of other classes and standards. Each step of the axis is ten times the one before.',
     compareNone: 'No limits are listed for this volume.',
+    row: (standard: string, edition: string, toleranceClass: string | null) =>
+      toleranceClass === null ? `${standard}, ${edition}` : `${standard}, ${edition}, class ${toleranceClass}`,
     limit: (percent: string, millilitres: string) => `±${percent} % (±${millilitres} mL)`,
     kindsTitle: 'The kinds one by one',
     goodFor: 'Good for',

@@ -1,7 +1,7 @@
 import { useMemo, useRef, useState } from 'react';
 import { Link } from 'wouter';
 import { VESSEL_KINDS, type VesselKind } from '../../../server/metrology/record.ts';
-import { rowName } from '../../../server/metrology/tolerance.ts';
+import { NO_CLASS } from '../../../server/metrology/tolerance.ts';
 import type { ToleranceRowOnWire, ToleranceTable } from '../../../server/reference/contract.ts';
 import { practiceText } from '../../messages/en-practice.ts';
 import { referenceText } from '../../messages/en-reference.ts';
@@ -144,7 +144,9 @@ function Ladder({ limits, size }: { limits: readonly KindLimits[]; size: number 
             <p className="ladder-words">
               <strong>{text.words.vesselKinds[kind]}</strong>
               <span>{words.limit(significant(tightestPercent), significant((tightestPercent * size) / 100))}</span>
-              <span className="quiet small">{rowName(tightest)}</span>
+              <span className="quiet small">
+                {words.row(tightest.standard, tightest.edition, tightest.class === NO_CLASS ? null : tightest.class)}
+              </span>
             </p>
             {geometry && <LadderBar geometry={geometry} index={index} />}
           </li>
