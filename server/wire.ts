@@ -40,7 +40,7 @@ const plainText = (what: string, longest: number) =>
     .max(longest, `${what} is longer than ${longest} characters.`)
     .regex(/^\P{Cc}*$/u, `${what} holds control characters.`)
     .refine(isWhole, `${what} ${BROKEN}`)
-    .transform((text) => text.trim());
+    .transform((text) => text.trim().normalize('NFC'));
 
 export const optionalText = (what: string, longest = 200) => plainText(what, longest);
 export const requiredText = (what: string, longest = 200) =>

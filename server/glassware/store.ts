@@ -104,9 +104,23 @@ export const tagsOf = async (db: Reading, ids: readonly string[]): Promise<Map<s
   return tags;
 };
 
+/** Who bears a tag or once bore it, in whatever letter case. */
 export const vesselWithTag = async (db: Reading, tag: string): Promise<string | null> => {
   const row = await db.selectFrom('vessel_tag').select('vessel_id').where('tag', '=', tag).executeTakeFirst();
-  return row?.vessel_id ?? null;
+  if (row) return row.vessel_id;
+  return /^[\x20-\x7e]*$/.test(tag) ? null : vesselWithForeignTag(db, tag);
+};
+
+/** The database knows the letter case of ASCII only; the words to search by are in small letters of every script. */
+const vesselWithForeignTag = async (db: Reading, tag: string): Promise<string | null> => {
+  const small = tag.toLowerCase();
+  const rows = await db
+    .selectFrom('vessel_tag')
+    .innerJoin('vessel', 'vessel.id', 'vessel_tag.vessel_id')
+    .select(['vessel_tag.vessel_id', 'vessel_tag.tag'])
+    .where(sql<boolean>`vessel.search_text like ${`%${escapeLike(small)}%`} escape '\\'`)
+    .execute();
+  return rows.find((one) => one.tag.toLowerCase() === small)?.vessel_id ?? null;
 };
 
 const revisionRow = (vessel: StoredVessel): VesselRevisionTable => ({

@@ -1,4 +1,4 @@
-import { sql, type Transaction } from 'kysely';
+import type { Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { InstrumentRevisionTable, Tables } from '../db/tables.ts';
 import type { InstrumentBody, InstrumentKind } from './contract.ts';
@@ -77,15 +77,11 @@ export const findInstrumentRevisions = async (
   return rows.map(instrumentOf);
 };
 
-/** Who bears a tag or once bore it. There are few instruments: their revisions are looked through. */
+/** Who bears a tag or once bore it, in whatever letter case. There are few instruments: all are looked through. */
 export const instrumentsWithTag = async (db: Reading, tag: string): Promise<string[]> => {
-  const rows = await db
-    .selectFrom('instrument_revision')
-    .select('instrument_id')
-    .distinct()
-    .where(sql<boolean>`tag = ${tag} collate nocase`)
-    .execute();
-  return rows.map((row) => row.instrument_id);
+  const rows = await db.selectFrom('instrument_revision').select(['instrument_id', 'tag']).distinct().execute();
+  const small = tag.toLowerCase();
+  return rows.filter((row) => row.tag.toLowerCase() === small).map((row) => row.instrument_id);
 };
 
 const revisionRow = (instrument: StoredInstrument): InstrumentRevisionTable => ({

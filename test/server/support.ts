@@ -3,16 +3,22 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { buildApp, type App } from '../../server/app.ts';
+import type { Calibration } from '../../server/calibrations/contract.ts';
 import { openLogbook, type Logbook } from '../../server/db/logbook.ts';
+import type { VesselWithHistory } from '../../server/glassware/contract.ts';
 
 export interface Reply {
   status: number;
-  // Bodies are looked at field by field in the tests; their shape is what is being tested.
-  body: Record<string, never>;
+  body: Record<string, unknown>;
   headers: Record<string, unknown>;
 }
 
 let keys = 0;
+let tags = 0;
+
+/** A tag that no other vessel or instrument of this run bears. */
+export const freshTag = (): string => `T-${(tags += 1)}`;
+export const freshKey = (): string => `test-key-${(keys += 1)}`;
 
 export class TestServer {
   readonly folder: string;
@@ -56,8 +62,7 @@ export class TestServer {
   }
 
   async post(url: string, body?: unknown, headers: Record<string, string> = {}): Promise<Reply> {
-    keys += 1;
-    return this.send('POST', url, body, { 'idempotency-key': `test-key-${keys}`, ...headers });
+    return this.send('POST', url, body, { 'idempotency-key': freshKey(), ...headers });
   }
 
   async patch(url: string, version: number, body: unknown): Promise<Reply> {
@@ -70,16 +75,61 @@ export class TestServer {
     body?: unknown,
     headers: Record<string, string> = {},
   ): Promise<Reply> {
-    const withBody = body === undefined ? {} : { payload: JSON.stringify(body) };
-    const type: Record<string, string> = body === undefined ? {} : { 'content-type': 'application/json' };
-    const response = await this.app.inject({ method, url, headers: { ...type, ...headers }, ...withBody });
+    if (body === undefined) return this.sendText(method, url, undefined, headers);
+    return this.sendText(method, url, JSON.stringify(body), { 'content-type': 'application/json', ...headers });
+  }
+
+  /** A body exactly as given, JSON or not. */
+  async sendText(
+    method: 'GET' | 'POST' | 'PATCH' | 'PUT' | 'DELETE',
+    url: string,
+    payload: string | Buffer | undefined,
+    headers: Record<string, string> = {},
+  ): Promise<Reply> {
+    const response = await this.app.inject({ method, url, headers, ...(payload === undefined ? {} : { payload }) });
     return {
       status: response.statusCode,
-      body: response.body === '' ? {} : (response.json() as Reply['body']),
+      body: response.body === '' ? {} : response.json<Reply['body']>(),
       headers: response.headers,
     };
   }
+
+  /** Registers a vessel, the 100 mL flask unless told otherwise. @returns its id */
+  async vessel(facts: object = {}): Promise<string> {
+    return idOf(await this.post('/api/vessels', { ...FLASK, tag: freshTag(), ...facts }));
+  }
+
+  /** Begins a calibration, of a new flask unless told otherwise. @returns its id */
+  async calibration(facts: object = {}, vesselId?: string): Promise<string> {
+    const vessel = vesselId ?? (await this.vessel());
+    return idOf(await this.post(`/api/vessels/${vessel}/calibrations`, { ...CALIBRATION, ...facts }));
+  }
+
+  /** Records one trial. @returns its number */
+  async trial(calibrationId: string, facts: object = {}): Promise<number> {
+    const reply = await this.post(`/api/calibrations/${calibrationId}/trials`, { ...TRIAL, ...facts });
+    if (reply.status !== 201) throw new Error(`${reply.status} ${JSON.stringify(reply.body)}`);
+    return Number(reply.body['number']);
+  }
+
+  async calibrationPage(id: string): Promise<Calibration> {
+    return found(await this.get(`/api/calibrations/${id}`)) as unknown as Calibration;
+  }
+
+  async vesselPage(id: string): Promise<VesselWithHistory> {
+    return found(await this.get(`/api/vessels/${id}`)) as unknown as VesselWithHistory;
+  }
 }
+
+const found = (reply: Reply): Reply['body'] => {
+  if (reply.status !== 200) throw new Error(`${reply.status} ${JSON.stringify(reply.body)}`);
+  return reply.body;
+};
+
+export const idOf = (reply: Reply): string => {
+  if (reply.status !== 201) throw new Error(`${reply.status} ${JSON.stringify(reply.body)}`);
+  return String(reply.body['id']);
+};
 
 /** A 100 mL flask of ISO 1042:1998 class A; invented. */
 export const FLASK = {
