@@ -6,7 +6,7 @@ import type { CorrectionTable } from './corrections.ts';
 import { numberOf } from './decimal.ts';
 import { finding } from './findings.ts';
 import type { ConditionFacts, DecimalText } from './record.ts';
-import type { Finding } from './result.ts';
+import type { Finding, TrialResult } from './result.ts';
 import type { Setup } from './setup.ts';
 
 /** One quantity of the air as it is computed with. */
@@ -24,6 +24,8 @@ export interface Air {
   /** Null where temperature or humidity was not measured. */
   dewPointC: number | null;
   findings: readonly Finding[];
+  /** The same for a trial's result; trials in the same air share it. */
+  used: TrialResult['air'];
 }
 
 /** What a trial itself says of the air; it wins over the conditions. */
@@ -108,6 +110,16 @@ function workOut(setup: Setup, facts: OwnAir): Air {
     densityKgPerM3,
     dewPointC: known ? dewPointC(temperatureC.value, humidityPercent.value) : null,
     findings,
+    used: {
+      temperatureC: temperatureC.value,
+      pressureHpa: pressureHpa.value,
+      relativeHumidityPercent: humidityPercent.value,
+      measured: {
+        temperature: temperatureC.measured,
+        pressure: pressureHpa.measured,
+        humidity: humidityPercent.measured,
+      },
+    },
   };
 }
 

@@ -27,6 +27,7 @@ export const FINDINGS = {
   'beyond-plan': 'This trial goes beyond the number planned; it counts, and a reason belongs in its note.',
   'water-temperature-range': 'The water temperature changed by more than 0.5 K within a test point.',
   'air-drift': 'The air temperature changed by more than 1 K per hour.',
+  'suspected-outlier': 'One trial lies far from the others. Look for a cause; the number alone excludes nothing.',
   'instrument-overdue': 'The certificate of an instrument had run out.',
   'not-inspected': 'Nobody recorded that the vessel was looked at for chips, cracks and dirt.',
   'entered-later': 'The calibration was entered later than the day it was performed.',
@@ -37,7 +38,14 @@ export const FINDINGS = {
   'tolerance-not-found': 'No single tolerance row fits what is marked: mean and uncertainty, no verdict.',
   'tolerance-unusual': 'The marked tolerance is more than twice or less than half that of the named class.',
   'tolerance-not-checked': 'The tolerance was not read in the standard itself.',
-  'without-uncertainty': 'The verdict compares the bias with the tolerance alone; no uncertainty was worked out.',
+  'uncertainty-above-third': 'The uncertainty is more than a third of the tolerance.',
+  'predicted-spread': 'One trial shows no spread; it was predicted from the balance and the mark.',
+  'pooled-too-few': 'The pooled spread rests on fewer than ten degrees of freedom and was not used.',
+  'own-spread-used': 'These trials spread too much for the pooled spread, so their own was used.',
+  'balance-drift-unknown': 'Drift of the balance since its certificate is not known; it counts as 0.',
+  'neck-assumed': 'The neck diameter is not known; that of the next size of ISO 1042 was taken.',
+  'meniscus-assumed': 'Neither neck diameter nor division is known; a tenth of the tolerance was assumed.',
+  'meniscus-unknown': 'Nothing is known of the mark; setting the meniscus counts as exact.',
   'verdict-changed-by-exclusion': 'With every trial counted the verdict would be another one.',
 } as const;
 

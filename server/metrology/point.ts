@@ -1,24 +1,22 @@
+import { resolutionG } from './balance-components.ts';
 import { classMet } from './class-met.ts';
+import { probabilityOfConformity } from './coverage.ts';
 import { numberOf } from './decimal.ts';
 import { finding } from './findings.ts';
+import { meanInputs } from './mean-inputs.ts';
+import { outlierFinding } from './outlier.ts';
 import { driftFinding, overdueFindings, reusedFinding, waterRangeFinding } from './point-findings.ts';
 import type { PointTrials } from './points.ts';
-import type { CoverageProbability, DecisionRule } from './record.ts';
+import { chooseRepeatability } from './repeatability.ts';
+import type { Repeatability } from './repeatability.ts';
 import type { Finding, PointResult, TrialResult, Verdict } from './result.ts';
-import type { Setup } from './setup.ts';
 import { summarise } from './statistics.ts';
+import type { Summary } from './statistics.ts';
+import type { Task } from './task.ts';
 import { rowName, toleranceMlAt } from './tolerance.ts';
-import type { ToleranceMatch, ToleranceRow } from './tolerance.ts';
+import { commonComponents, foreseenRepeatability, meanUncertainty } from './uncertainty.ts';
+import type { Uncertainty } from './uncertainty.ts';
 import { judge } from './verdict.ts';
-
-/** What every point of a calibration is judged with. */
-export interface Task {
-  setup: Setup;
-  match: ToleranceMatch;
-  rows: readonly ToleranceRow[];
-  rule: DecisionRule;
-  coverageProbability: CoverageProbability;
-}
 
 function emptyPoint(group: PointTrials, task: Task, toleranceMl: number | null): PointResult {
   return {
@@ -38,6 +36,8 @@ function emptyPoint(group: PointTrials, task: Task, toleranceMl: number | null):
     coverageFactor: null,
     coverageProbability: task.coverageProbability,
     expandedUncertaintyMl: null,
+    singleUseUncertaintyMl: null,
+    repeatability: null,
     toleranceMl,
     probabilityOfConformity: null,
     verdict: null,
@@ -68,16 +68,7 @@ function toleranceFindings(task: Task): Finding[] {
   return [];
 }
 
-function judged(task: Task, toleranceMl: number | null): toleranceMl is number {
-  return toleranceMl !== null && task.setup.basis === task.setup.record.vessel.basis;
-}
-
-function measurePoint(task: Task, group: PointTrials, counted: readonly TrialResult[]): PointResult {
-  const nominal = numberOf(group.pointMl);
-  const toleranceMl = toleranceMlAt(task.setup.record.vessel, task.setup.row, nominal);
-  const point = emptyPoint(group, task, toleranceMl);
-  if (counted.length === 0) return point;
-  const volumes = summarise(counted.map((trial) => trial.volumeMl));
+function fillStatistics(point: PointResult, volumes: Summary, nominal: number, counted: readonly TrialResult[]): void {
   const biasMl = volumes.mean - nominal;
   point.n = volumes.n;
   point.meanMl = volumes.mean;
@@ -88,23 +79,64 @@ function measurePoint(task: Task, group: PointTrials, counted: readonly TrialRes
   point.smallestMl = volumes.smallest;
   point.largestMl = volumes.largest;
   point.simpleMeanMl = summarise(counted.map((trial) => trial.simpleVolumeMl)).mean;
-  if (!judged(task, toleranceMl)) {
+}
+
+function fillUncertainty(point: PointResult, uncertainty: Uncertainty, repeatability: Repeatability): void {
+  point.budget = uncertainty.lines;
+  point.combinedUncertaintyMl = uncertainty.combinedMl;
+  point.effectiveDegreesOfFreedom = uncertainty.degreesOfFreedom;
+  point.coverageFactor = uncertainty.coverageFactor;
+  point.expandedUncertaintyMl = uncertainty.expandedMl;
+  point.singleUseUncertaintyMl = Math.hypot(uncertainty.combinedMl, repeatability.sdMl);
+  point.repeatability = repeatability;
+}
+
+/** Verdict, probability and class, where the vessel has a tolerance and was calibrated on its own basis. */
+function fillVerdict(
+  point: PointResult,
+  task: Task,
+  biasMl: number,
+  uncertainty: Uncertainty,
+  counted: readonly TrialResult[],
+): void {
+  const { record, row, basis } = task.setup;
+  const { toleranceMl } = point;
+  if (toleranceMl === null || basis !== record.vessel.basis) {
     point.verdict = 'none-stated';
-    return point;
+    return;
   }
-  const judgement = { biasMl, expandedUncertaintyMl: null, rule: task.rule, undecided: false };
+  const { combinedMl, expandedMl, degreesOfFreedom } = uncertainty;
+  const undecided = point.repeatability?.kind === 'predicted';
+  const judgement = { biasMl, expandedUncertaintyMl: expandedMl, rule: task.rule, undecided };
   point.verdict = judge({ ...judgement, toleranceMl });
-  const { row, record } = task.setup;
-  if (row !== null) {
-    point.meetsClass = classMet({
-      ...judgement,
-      rows: task.rows,
-      vessel: record.vessel,
-      row,
-      pointMl: nominal,
-      counted,
-    });
+  point.probabilityOfConformity = probabilityOfConformity(biasMl, toleranceMl, combinedMl, degreesOfFreedom);
+  if (expandedMl > toleranceMl / 3) {
+    const percent = ((100 * expandedMl) / toleranceMl).toFixed(0);
+    const detail = `U is ${percent} % of the tolerance; a third is usual at most.`;
+    point.findings.push(finding('uncertainty-above-third', detail));
   }
+  if (row === null) return;
+  const pointMl = numberOf(point.pointMl);
+  point.meetsClass = classMet({ ...judgement, rows: task.rows, vessel: record.vessel, row, pointMl, counted });
+}
+
+function measurePoint(task: Task, group: PointTrials, counted: readonly TrialResult[]): PointResult {
+  const nominal = numberOf(group.pointMl);
+  const toleranceMl = toleranceMlAt(task.setup.record.vessel, task.setup.row, nominal);
+  const point = emptyPoint(group, task, toleranceMl);
+  if (counted.length === 0) return point;
+  const volumes = summarise(counted.map((trial) => trial.volumeMl));
+  fillStatistics(point, volumes, nominal, counted);
+  const inputs = meanInputs(task.setup, counted);
+  const stepMl = resolutionG(task.instruments.balance, inputs) * (inputs.volumeMl / inputs.massG);
+  const { findings } = point;
+  findings.push(...outlierFinding(counted, volumes, stepMl, task.pooled?.sdMl ?? null), ...task.pooledFindings);
+  const foreseen = () => foreseenRepeatability(task, inputs, toleranceMl);
+  const repeatability = chooseRepeatability(volumes.n, volumes.sd, task.pooled, foreseen, findings);
+  const common = commonComponents(task, inputs, toleranceMl, findings);
+  const uncertainty = meanUncertainty(common, repeatability, volumes.n, Number(task.coverageProbability));
+  fillUncertainty(point, uncertainty, repeatability);
+  fillVerdict(point, task, volumes.mean - nominal, uncertainty, counted);
   return point;
 }
 
@@ -114,7 +146,7 @@ function changedVerdict(task: Task, group: PointTrials, verdict: Verdict | null)
   return whole === verdict ? null : whole;
 }
 
-/** Result of one test point: statistics, verdict, both verdicts where an exclusion changes it, findings. */
+/** Result of one test point: statistics, budget, verdict, both verdicts where an exclusion changes it, findings. */
 export function evaluatePoint(task: Task, group: PointTrials): PointResult {
   const point = measurePoint(task, group, group.counted);
   point.verdictWithExcluded = changedVerdict(task, group, point.verdict);
@@ -129,9 +161,6 @@ export function evaluatePoint(task: Task, group: PointTrials): PointResult {
   if (point.verdictWithExcluded !== null) {
     const detail = `With all ${point.nRecorded} trials the verdict would be ${point.verdictWithExcluded}.`;
     point.findings.push(finding('verdict-changed-by-exclusion', detail));
-  }
-  if (point.verdict !== null && point.verdict !== 'none-stated') {
-    point.findings.push(finding('without-uncertainty', 'Bias against tolerance alone; no uncertainty was worked out.'));
   }
   return point;
 }

@@ -57,6 +57,10 @@ export interface PointResult {
   coverageFactor: number | null;
   coverageProbability: CoverageProbability;
   expandedUncertaintyMl: number | null;
+  /** Standard uncertainty of one single use of the vessel, √(u_c² + s²); the others are of the mean volume. */
+  singleUseUncertaintyMl: number | null;
+  /** Spread of single trials that counts, and where it comes from. */
+  repeatability: { kind: 'own' | 'pooled' | 'predicted'; sdMl: number; degreesOfFreedom: number } | null;
   toleranceMl: number | null;
   probabilityOfConformity: number | null;
   verdict: Verdict | null;

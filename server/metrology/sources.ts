@@ -65,6 +65,20 @@ export const SOURCES = {
     place: 'JCGM 100:2008',
     doi: '10.59161/JCGM100-2008E',
   },
+  'jcgm-106-2012': {
+    authors: 'Joint Committee for Guides in Metrology',
+    title: 'Evaluation of measurement data — The role of measurement uncertainty in conformity assessment',
+    year: 2012,
+    place: 'JCGM 106:2012',
+    doi: '10.59161/JCGM106-2012',
+  },
+  'grubbs-1969': {
+    authors: 'Grubbs F E',
+    title: 'Procedures for detecting outlying observations in samples',
+    year: 1969,
+    place: 'Technometrics 11, 1–21',
+    doi: '10.1080/00401706.1969.10490657',
+  },
   'ilac-g8-2019': {
     authors: 'International Laboratory Accreditation Cooperation',
     title: 'Guidelines on decision rules and statements of conformity',

@@ -55,7 +55,7 @@ function isNamed(tolerance: ToleranceFacts): boolean {
 const byStandard = new WeakMap<readonly ToleranceRow[], Map<string, ToleranceRow[]>>();
 
 /** Rows of one standard; the index is built once for each table. */
-function rowsOf(rows: readonly ToleranceRow[], standard: string): readonly ToleranceRow[] {
+export function rowsOfStandard(rows: readonly ToleranceRow[], standard: string): readonly ToleranceRow[] {
   let index = byStandard.get(rows);
   if (index === undefined) {
     index = new Map();
@@ -131,7 +131,7 @@ export function findTolerance(rows: readonly ToleranceRow[], vessel: MarkedVesse
   if (tolerance == null) return { outcome: 'none' };
   const marked = isMarked(tolerance);
   if (!isNamed(tolerance)) return marked ? { outcome: 'marked', row: null, marked: true } : { outcome: 'none' };
-  let left = rowsOf(rows, tolerance.standard ?? '');
+  let left = rowsOfStandard(rows, tolerance.standard ?? '');
   if (left.length === 0) {
     if (marked) return { outcome: 'marked', row: null, marked: true };
     const detail = `${tolerance.standard} is not among the tables. Type the tolerance marked on the vessel.`;
@@ -215,7 +215,7 @@ export function sameStandardRows(
   pointMl: number,
 ): ToleranceRow[] {
   const limit = (one: ToleranceRow) => rowToleranceMl(vessel, one, pointMl) ?? Number.POSITIVE_INFINITY;
-  return rowsOf(rows, row.standard)
+  return rowsOfStandard(rows, row.standard)
     .filter(
       (one) =>
         one.edition === row.edition &&

@@ -15,8 +15,8 @@ const WATER_AIR_STRONG_K = 5;
 /** Below this volume evaporation is no longer negligible, mL. */
 const EVAPORATION_LIMIT_ML = 0.2;
 
-/** One sentence for all instruments of a reading that have no table of corrections; null when each has one. */
-export function correctionsUnknown(setup: Setup, waterRead: boolean, air: Air): Finding[] {
+/** One sentence for all instruments of a reading that have no table of corrections. */
+export function addUnknownCorrections(findings: Finding[], setup: Setup, waterRead: boolean, air: Air): void {
   const { tables } = setup;
   const without: string[] = [];
   if (tables.balance === null) without.push('balance');
@@ -24,13 +24,12 @@ export function correctionsUnknown(setup: Setup, waterRead: boolean, air: Air): 
   if (air.temperatureC.measured && tables.airThermometer === null) without.push('air thermometer');
   if (air.pressureHpa.measured && tables.barometer === null) without.push('barometer');
   if (air.humidityPercent.measured && tables.hygrometer === null) without.push('hygrometer');
-  if (without.length === 0) return [];
-  return [finding('no-correction-known', `Read as displayed, no corrections known: ${without.join(', ')}.`)];
+  if (without.length === 0) return;
+  findings.push(finding('no-correction-known', `Read as displayed, no corrections known: ${without.join(', ')}.`));
 }
 
 /** What the water's grade leaves open. */
-export function waterFindings(conditions: ConditionFacts, temperatureC: number): Finding[] {
-  const findings: Finding[] = [];
+export function addWaterFindings(findings: Finding[], conditions: ConditionFacts, temperatureC: number): void {
   if (conditions.waterGrade == null || conditions.waterGrade === 'not-stated') {
     findings.push(finding('water-grade-not-stated', 'The grade of the water is not stated; it counts as pure.'));
   }
@@ -42,12 +41,16 @@ export function waterFindings(conditions: ConditionFacts, temperatureC: number):
     const detail = `Dissolved air at ${temperatureC} °C: the formula is stated for 0 to 25 °C.`;
     findings.push(finding('dissolved-air-extrapolated', detail));
   }
-  return findings;
 }
 
 /** Warmth of water against air, moisture on the vessel, capacity of the balance. */
-export function weighingFindings(setup: Setup, air: Air, waterC: number, filledG: number): Finding[] {
-  const findings: Finding[] = [];
+export function addWeighingFindings(
+  findings: Finding[],
+  setup: Setup,
+  air: Air,
+  waterC: number,
+  filledG: number,
+): void {
   if (air.temperatureC.measured) {
     const difference = Math.abs(waterC - air.temperatureC.value);
     const limit = setup.sensitiveToWarmth ? WATER_AIR_LIMIT_SENSITIVE_K : WATER_AIR_LIMIT_K;
@@ -66,7 +69,6 @@ export function weighingFindings(setup: Setup, air: Air, waterC: number, filledG
     const detail = `${filledG} g is more than the balance can carry (${setup.capacityG} g).`;
     findings.push(finding('above-capacity', detail));
   }
-  return findings;
 }
 
 /** Waiting time a vessel asks for when it delivers, s: as marked, else its standard's; null for none. */
@@ -81,9 +83,8 @@ export function waitKept(requiredS: number, waited: DecimalText | null | undefin
 }
 
 /** Delivery and waiting times against the standard's; nothing for vessels that contain. */
-export function timeFindings(setup: Setup, trial: TrialFacts): Finding[] {
-  if (setup.basis !== 'deliver') return [];
-  const findings: Finding[] = [];
+export function addTimeFindings(findings: Finding[], setup: Setup, trial: TrialFacts): void {
+  if (setup.basis !== 'deliver') return;
   const required = requiredWaitS(setup.record.vessel, setup.row);
   if (required !== null && !waitKept(required, trial.waitingTimeS)) {
     findings.push(
@@ -102,19 +103,18 @@ export function timeFindings(setup: Setup, trial: TrialFacts): Finding[] {
       );
     }
   }
-  return findings;
 }
 
 /** An empty reading taken over from another trial that no longer agrees with it. */
-export function emptySourceFindings(setup: Setup, trial: TrialFacts): Finding[] {
-  if (trial.emptyOf == null || (trial.emptySource !== 'reused' && trial.emptySource !== 'carried')) return [];
+export function addEmptySourceFindings(findings: Finding[], setup: Setup, trial: TrialFacts): void {
+  if (trial.emptyOf == null || (trial.emptySource !== 'reused' && trial.emptySource !== 'carried')) return;
   const from = setup.record.trials.find((one, index) => (one.number ?? index + 1) === trial.emptyOf);
-  if (from === undefined) return [];
+  if (from === undefined) return;
   const used = usedFacts(from);
   const reading = trial.emptySource === 'reused' ? used.emptyG : used.filledG;
-  if (sameDecimal(reading, trial.emptyG)) return [];
+  if (sameDecimal(reading, trial.emptyG)) return;
   const detail = `Empty is ${trial.emptyG} g here, but ${reading} g in trial ${trial.emptyOf}.`;
-  return [finding('empty-differs-from-source', detail)];
+  findings.push(finding('empty-differs-from-source', detail));
 }
 
 /** How far a volume may lie from its point before somebody should look again, mL. */
@@ -125,15 +125,18 @@ export function volumeLimitMl(vessel: VesselFacts, row: ToleranceRow | null, poi
 }
 
 /** A volume far from its point, and evaporation nobody knows where it matters. */
-export function volumeFindings(setup: Setup, trial: TrialFacts, volumeMl: number, rateKnown: boolean): Finding[] {
-  const findings: Finding[] = [];
-  const point = numberOf(trial.pointMl);
+export function addVolumeFindings(
+  findings: Finding[],
+  setup: Setup,
+  pointMl: DecimalText,
+  volumeMl: number,
+  rateKnown: boolean,
+): void {
+  const point = numberOf(pointMl);
   if (Math.abs(volumeMl - point) > volumeLimitMl(setup.record.vessel, setup.row, point)) {
-    const detail = `${volumeMl.toPrecision(5)} mL is far from ${trial.pointMl} mL.`;
-    findings.push(finding('volume-unusual', detail));
+    findings.push(finding('volume-unusual', `${volumeMl.toPrecision(5)} mL is far from ${pointMl} mL.`));
   }
   if (Math.abs(volumeMl) < EVAPORATION_LIMIT_ML && !rateKnown) {
     findings.push(finding('evaporation-unknown', 'Below 0.2 mL evaporation matters; its rate is not known.'));
   }
-  return findings;
 }

@@ -11,6 +11,7 @@ const A5 = 999.97495;
 /** Air dissolved to saturation: s0 + s1·t, stated for 0 to 25 °C. */
 const S0 = -4.612e-3;
 const S1 = 1.06e-4;
+export const DISSOLVED_AIR_PER_K = S1;
 
 /** The coefficients by their names in the source, for whoever checks them against it. */
 export const WATER_COEFFICIENTS = { a_1: A1, a_2: A2, a_3: A3, a_4: A4, a_5: A5 };

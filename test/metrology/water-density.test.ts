@@ -97,9 +97,13 @@ describe('slope of the water density', () => {
 
   it('makes water lighter with every degree from 4 °C on', () => {
     fc.assert(
-      fc.property(fc.double({ min: 4, max: 39, noNaN: true }), fc.double({ min: 0.01, max: 1 }), (t, step) => {
-        expect(waterDensityKgPerM3(t + step)).toBeLessThan(waterDensityKgPerM3(t));
-      }),
+      fc.property(
+        fc.double({ min: 4, max: 39, noNaN: true }),
+        fc.double({ min: 0.01, max: 1, noNaN: true }),
+        (t, step) => {
+          expect(waterDensityKgPerM3(t + step)).toBeLessThan(waterDensityKgPerM3(t));
+        },
+      ),
     );
   });
 });
