@@ -24,6 +24,20 @@ create table logbook_mark (
   recorded_by text not null
 ) strict, without rowid;
 
+create table tolerance_confirmation (
+  standard text not null,
+  edition text not null,
+  kind text not null,
+  class text not null,
+  nominal_volume_ml text not null,
+  division_ml text not null,
+  limit_text text not null,
+  where_seen text not null,
+  recorded_at text not null,
+  recorded_by text not null,
+  primary key (standard, edition, kind, class, nominal_volume_ml, division_ml, recorded_at)
+) strict, without rowid;
+
 create table vessel_revision (
   vessel_id text not null references vessel (id),
   version integer not null,
@@ -213,9 +227,15 @@ create table laboratory (
   version integer not null,
   name text,
   address text,
-  altitude_m text
+  altitude_m text,
+  decision_rule text not null,
+  coverage_probability text not null,
+  planned_trials integer not null,
+  repeatability text not null,
+  overdue_blocks integer not null check (overdue_blocks in (0, 1))
 ) strict;
-insert into laboratory (id, version) values (1, 1);
+insert into laboratory (id, version, decision_rule, coverage_probability, planned_trials, repeatability, overdue_blocks)
+values (1, 1, 'guarded', '0.9545', 10, 'own', 0);
 
 create table idempotency_key (
   request_key text primary key,
@@ -229,6 +249,7 @@ create table idempotency_key (
 const EVIDENCE_TABLES = [
   'journal_entry',
   'logbook_mark',
+  'tolerance_confirmation',
   'vessel_revision',
   'instrument_revision',
   'calibration',

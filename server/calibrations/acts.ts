@@ -4,8 +4,8 @@ import { prebuilt } from '../db/prebuilt.ts';
 import type { Tables, TrialTable } from '../db/tables.ts';
 import type { ConditionFacts } from '../metrology/record.ts';
 import { VERSIONS } from '../metrology/versions.ts';
-import type { CalibrationBody, CalibrationState, TrialBody } from './contract.ts';
-import type { InstrumentChoices } from './store.ts';
+import type { Settled } from './beginning.ts';
+import type { CalibrationState, TrialBody } from './contract.ts';
 
 interface Authorship {
   at: string;
@@ -15,31 +15,28 @@ interface Authorship {
 export interface NewCalibration extends Authorship {
   id: string;
   vesselId: string;
-  basis: string;
-  body: CalibrationBody;
-  performedOn: string;
-  instruments: InstrumentChoices;
-  laboratory: { altitudeM: string | null };
+  settled: Settled;
 }
 
 export const insertCalibration = async (trx: Transaction<Tables>, calibration: NewCalibration): Promise<void> => {
-  const { id, vesselId, body, at, actor } = calibration;
+  const { id, vesselId, settled, at, actor } = calibration;
+  const { body } = settled;
   const { confirm: _confirm, ...conditions } = body.conditions;
   await trx
     .insertInto('calibration')
     .values({
       id,
       vessel_id: vesselId,
-      basis: calibration.basis,
+      basis: settled.basis,
       points: JSON.stringify(body.points),
       planned_trials: body.plannedTrials,
-      performed_on: calibration.performedOn,
+      performed_on: settled.performedOn,
       decision_rule: body.decisionRule,
       coverage_probability: body.coverageProbability,
       repeatability: JSON.stringify(body.repeatability),
       conditions: JSON.stringify(conditions),
-      instruments: JSON.stringify(calibration.instruments),
-      laboratory: JSON.stringify(calibration.laboratory),
+      instruments: JSON.stringify(settled.choices),
+      laboratory: JSON.stringify(settled.laboratory),
       note: body.note ?? null,
       versions: JSON.stringify(VERSIONS),
       recorded_at: at,

@@ -1,10 +1,16 @@
 /** What must be settled before a calibration begins: points, day, instruments. */
+import { askUnlessConfirmed } from '../confirm.ts';
 import type { Reading } from '../db/logbook.ts';
+import type { StoredVessel } from '../glassware/store.ts';
 import type { InstrumentBody } from '../instruments/contract.ts';
 import { findInstrument } from '../instruments/store.ts';
-import type { InstrumentFacts } from '../metrology/record.ts';
-import type { FieldProblem } from '../problem.ts';
+import type { Defaults } from '../laboratory/contract.ts';
+import { readLaboratory } from '../laboratory/store.ts';
+import { questionsForAir, refusalsForAir } from '../metrology/questions.ts';
+import type { Basis, CalibrationRecord, InstrumentFacts } from '../metrology/record.ts';
+import { invalid, Problem, type FieldProblem } from '../problem.ts';
 import type { CalibrationBody } from './contract.ts';
+import { pointRefusals } from './points.ts';
 import { INSTRUMENT_ROLES, type InstrumentChoices, type InstrumentRole } from './store.ts';
 
 const KIND_OF_ROLE: Record<InstrumentRole, string> = {
@@ -16,9 +22,11 @@ const KIND_OF_ROLE: Record<InstrumentRole, string> = {
 };
 
 /** The named instruments in their present revision, or what is wrong with the choice. */
-export const chooseInstruments = async (
+const chooseInstruments = async (
   db: Reading,
   named: CalibrationBody['instruments'],
+  today: string,
+  overdueBlocks: boolean,
 ): Promise<{ choices: InstrumentChoices; facts: InstrumentFacts; refusals: FieldProblem[] }> => {
   const choices: InstrumentChoices = {};
   const facts: Partial<Record<InstrumentRole, InstrumentBody>> = {};
@@ -32,6 +40,8 @@ export const chooseInstruments = async (
     else if (found.facts.kind !== KIND_OF_ROLE[role])
       refusals.push({ pointer, detail: `${found.facts.tag} is a ${found.facts.kind}, not a ${KIND_OF_ROLE[role]}.` });
     else if (!found.inUse) refusals.push({ pointer, detail: `${found.facts.tag} is out of use.` });
+    else if (overdueBlocks && found.facts.dueOn !== undefined && found.facts.dueOn < today)
+      refusals.push({ pointer, detail: `The certificate of ${found.facts.tag} ran out on ${found.facts.dueOn}.` });
     else {
       choices[role] = { id, version: found.version };
       facts[role] = found.facts;
@@ -40,7 +50,69 @@ export const chooseInstruments = async (
   return { choices, facts, refusals };
 };
 
-export const dayRefusals = (performedOn: string, today: string): FieldProblem[] =>
+const dayRefusals = (performedOn: string, today: string): FieldProblem[] =>
   performedOn > today
     ? [{ pointer: '#/performedOn', detail: `${performedOn} lies in the future; today is ${today}.` }]
     : [];
+
+export type SettledBody = CalibrationBody &
+  Required<Pick<CalibrationBody, 'decisionRule' | 'coverageProbability' | 'repeatability'>>;
+
+/** A calibration as it would begin: what was left out is filled from the laboratory's defaults. */
+export interface Settled {
+  body: SettledBody;
+  basis: Basis;
+  performedOn: string;
+  choices: InstrumentChoices;
+  instruments: InstrumentFacts;
+  laboratory: { altitudeM: string | null };
+}
+
+const withDefaults = (body: CalibrationBody, defaults: Defaults): SettledBody => ({
+  ...body,
+  decisionRule: body.decisionRule ?? defaults.decisionRule,
+  coverageProbability: body.coverageProbability ?? defaults.coverageProbability,
+  repeatability: body.repeatability ?? { use: defaults.repeatability },
+});
+
+/** @throws Problem where the calibration cannot begin so, or where something must be confirmed first */
+export const settle = async (
+  db: Reading,
+  vessel: StoredVessel,
+  body: CalibrationBody,
+  today: string,
+): Promise<Settled> => {
+  if (!vessel.inUse)
+    throw new Problem('state-conflict', { detail: `${vessel.tag} is out of use; put it back into use first.` });
+  const { altitudeM, defaults } = await readLaboratory(db);
+  const performedOn = body.performedOn ?? today;
+  const { choices, facts, refusals } = await chooseInstruments(db, body.instruments, today, defaults.overdueBlocks);
+  const laboratory = { altitudeM };
+  const known = { laboratory, instruments: facts };
+  const refused = [
+    ...pointRefusals(vessel, body.points),
+    ...dayRefusals(performedOn, today),
+    ...refusals,
+    ...refusalsForAir(known, body.conditions, '#/conditions'),
+  ];
+  if (refused.length > 0) throw invalid(refused);
+  askUnlessConfirmed(questionsForAir(known, body.conditions, '#/conditions'), body.conditions, body);
+  const basis = body.basis ?? vessel.basis;
+  return { body: withDefaults(body, defaults), basis, performedOn, choices, instruments: facts, laboratory };
+};
+
+/** The record before its first trial, for saying what this set-up can decide. */
+export const emptyRecord = (settled: Settled, vessel: StoredVessel): CalibrationRecord => ({
+  vessel,
+  basis: settled.basis,
+  points: settled.body.points,
+  plannedTrials: settled.body.plannedTrials,
+  performedOn: settled.performedOn,
+  decisionRule: settled.body.decisionRule,
+  coverageProbability: settled.body.coverageProbability,
+  repeatability: settled.body.repeatability,
+  conditions: settled.body.conditions,
+  instruments: settled.instruments,
+  laboratory: settled.laboratory,
+  trials: [],
+});

@@ -91,11 +91,12 @@ export const calibrationBody = z.strictObject({
     .min(1, 'Plan at least one trial for each point.')
     .max(100, 'Plan at most 100 trials for each point.'),
   performedOn: isoDate('The day of the calibration').optional(),
-  decisionRule: z.enum(DECISION_RULES, { error: 'The decision rule is guarded or simple.' }).default('guarded'),
+  /** Left out: the laboratory's defaults. */
+  decisionRule: z.enum(DECISION_RULES, { error: 'The decision rule is guarded or simple.' }).optional(),
   coverageProbability: z
     .enum(COVERAGE_PROBABILITIES, { error: 'The coverage probability is 0.95, 0.9545 or 0.99, as text.' })
-    .default('0.9545'),
-  repeatability: repeatabilityBody.default({ use: 'own' }),
+    .optional(),
+  repeatability: repeatabilityBody.optional(),
   conditions: conditionsBody.default({}),
   instruments: z
     .strictObject({

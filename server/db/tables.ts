@@ -19,6 +19,21 @@ interface LogbookMarkTable {
   recorded_by: string;
 }
 
+export interface ToleranceConfirmationTable {
+  standard: string;
+  edition: string;
+  kind: string;
+  class: string;
+  /** Empty where the row fits any. */
+  nominal_volume_ml: string;
+  division_ml: string;
+  /** The limit that was confirmed, as `0.1 mL` or `5 %`. */
+  limit_text: string;
+  where_seen: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
 export interface VesselTable {
   id: string;
   version: number;
@@ -192,6 +207,11 @@ interface LaboratoryTable {
   name: string | null;
   address: string | null;
   altitude_m: string | null;
+  decision_rule: string;
+  coverage_probability: string;
+  planned_trials: number;
+  repeatability: string;
+  overdue_blocks: number;
 }
 
 interface IdempotencyKeyTable {
@@ -205,6 +225,7 @@ interface IdempotencyKeyTable {
 export interface Tables {
   journal_entry: JournalEntryTable;
   logbook_mark: LogbookMarkTable;
+  tolerance_confirmation: ToleranceConfirmationTable;
   vessel: VesselTable;
   vessel_revision: VesselRevisionTable;
   vessel_tag: VesselTagTable;

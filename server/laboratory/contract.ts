@@ -1,11 +1,39 @@
 import { z } from 'zod';
+import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../metrology/record.ts';
 import { optionalText, within } from '../wire.ts';
+
+/** What a calibration takes where it does not say; it stores what it took. */
+export const defaultsBody = z.strictObject({
+  decisionRule: z.enum(DECISION_RULES, { error: 'The decision rule is guarded or simple.' }).optional(),
+  coverageProbability: z
+    .enum(COVERAGE_PROBABILITIES, { error: 'The coverage probability is 0.95, 0.9545 or 0.99, as text.' })
+    .optional(),
+  plannedTrials: z
+    .number({ error: 'The planned number of trials is a whole number.' })
+    .int('The planned number of trials is a whole number.')
+    .min(1, 'Plan at least one trial for each point.')
+    .max(100, 'Plan at most 100 trials for each point.')
+    .optional(),
+  repeatability: z.enum(['own', 'pooled'], { error: 'The repeatability is own or pooled.' }).optional(),
+  overdueBlocks: z.boolean({ error: 'Say true or false.' }).optional(),
+});
+
+const defaults = z.object({
+  decisionRule: z.enum(DECISION_RULES),
+  coverageProbability: z.enum(COVERAGE_PROBABILITIES),
+  plannedTrials: z.number().int(),
+  repeatability: z.enum(['own', 'pooled']),
+  /** True: no calibration begins with an instrument whose certificate ran out. False: it is a finding. */
+  overdueBlocks: z.boolean(),
+});
+export type Defaults = z.infer<typeof defaults>;
 
 /** Settings of the laboratory. `null` empties a setting. */
 export const laboratoryBody = z.strictObject({
   name: optionalText('The name of the laboratory', 120).nullable().optional(),
   address: optionalText('The address', 300).nullable().optional(),
   altitudeM: within('The altitude', -430, 5000, 'm').nullable().optional(),
+  defaults: defaultsBody.optional(),
 });
 export type LaboratoryBody = z.infer<typeof laboratoryBody>;
 
@@ -14,6 +42,7 @@ export const laboratory = z.object({
   name: z.string().nullable(),
   address: z.string().nullable(),
   altitudeM: z.string().nullable(),
+  defaults,
   /** Standard atmosphere at that altitude, null without one. */
   standardPressureHpa: z.number().nullable(),
   /** True for ever once demonstration data were loaded. */

@@ -1,17 +1,31 @@
 import type { Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
+import type { Defaults } from './contract.ts';
 
 export interface StoredLaboratory {
   version: number;
   name: string | null;
   address: string | null;
   altitudeM: string | null;
+  defaults: Defaults;
 }
 
 export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => {
   const row = await db.selectFrom('laboratory').selectAll().where('id', '=', 1).executeTakeFirstOrThrow();
-  return { version: row.version, name: row.name, address: row.address, altitudeM: row.altitude_m };
+  return {
+    version: row.version,
+    name: row.name,
+    address: row.address,
+    altitudeM: row.altitude_m,
+    defaults: {
+      decisionRule: row.decision_rule as Defaults['decisionRule'],
+      coverageProbability: row.coverage_probability as Defaults['coverageProbability'],
+      plannedTrials: row.planned_trials,
+      repeatability: row.repeatability as Defaults['repeatability'],
+      overdueBlocks: row.overdue_blocks === 1,
+    },
+  };
 };
 
 export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: StoredLaboratory): Promise<void> => {
@@ -22,6 +36,11 @@ export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: Store
       name: laboratory.name,
       address: laboratory.address,
       altitude_m: laboratory.altitudeM,
+      decision_rule: laboratory.defaults.decisionRule,
+      coverage_probability: laboratory.defaults.coverageProbability,
+      planned_trials: laboratory.defaults.plannedTrials,
+      repeatability: laboratory.defaults.repeatability,
+      overdue_blocks: laboratory.defaults.overdueBlocks ? 1 : 0,
     })
     .where('id', '=', 1)
     .execute();
