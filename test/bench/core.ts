@@ -1,6 +1,7 @@
 /** The computation alone: the public function against the same arithmetic written as one bare loop. */
 import type * as Volume from '../../server/metrology/volume.ts';
 import { built } from './built.ts';
+import { evaluations } from './evaluations.ts';
 import { atLeast, interleavedRatio, remark, timed } from './measure.ts';
 import type { Measure } from './measure.ts';
 
@@ -24,6 +25,10 @@ function weighings(): WeighedWater[] {
 }
 
 export async function core(): Promise<Measure[]> {
+  return [await volumesRatio(), await evaluations()];
+}
+
+async function volumesRatio(): Promise<Measure> {
   const { volumeAtReference } = await built<typeof Volume>('server/metrology/volume.js');
   const publicSum = (waters: readonly WeighedWater[]) => {
     let sum = 0;
@@ -47,7 +52,7 @@ export async function core(): Promise<Measure[]> {
     () => rate(bareSum),
   );
   remark(`${Math.round(result.first)} volumes/s, bare loop ${Math.round(result.second)} volumes/s`);
-  return [atLeast('core.volumes-ratio', result.ratio, '1', 0.5)];
+  return atLeast('core.volumes-ratio', result.ratio, '1', 0.5);
 }
 
 /** Tanaka 2001, CIPM-2007 and the volume equation in one body, without a call, a check or a name. */
