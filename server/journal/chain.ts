@@ -7,7 +7,7 @@
  * without previousHash and hash ). The first entry's previousHash is 64 zeros; numbers count from 1 without a gap.
  */
 import { createHash } from 'node:crypto';
-import { canonical, type JournalValue } from './canonical.ts';
+import { canonical, NotCanonical, type JournalValue } from './canonical.ts';
 
 export const FIRST_PREVIOUS_HASH = '0'.repeat(64);
 
@@ -45,6 +45,16 @@ export interface ChainFault {
   fault: 'number' | 'previous-hash' | 'hash';
 }
 
+/** An entry that has no canonical text was never hashed. */
+const fits = (previousHash: string, entry: JournalEntry): boolean => {
+  try {
+    return entryHash(previousHash, entry) === entry.hash;
+  } catch (error) {
+    if (error instanceof NotCanonical) return false;
+    throw error;
+  }
+};
+
 /** First entry that does not follow from the one before it, or null where the chain is whole. */
 export const findFault = (
   entries: Iterable<JournalEntry>,
@@ -55,7 +65,7 @@ export const findFault = (
   for (const entry of entries) {
     if (entry.number !== expectedNumber) return { number: expectedNumber, fault: 'number' };
     if (entry.previousHash !== previousHash) return { number: entry.number, fault: 'previous-hash' };
-    if (entryHash(previousHash, entry) !== entry.hash) return { number: entry.number, fault: 'hash' };
+    if (!fits(previousHash, entry)) return { number: entry.number, fault: 'hash' };
     expectedNumber += 1;
     previousHash = entry.hash;
   }
