@@ -11,7 +11,8 @@ export interface TypedTrial {
   emptyG: string;
   filledG: string;
   waterTemperatureC: string;
-  /** Empty unless the temperature is assumed. */
+  /** The water temperature was not read; its half-width says how far it may be off. */
+  isAssumed: boolean;
   waterTemperatureHalfWidthC: string;
   emptySource: EmptySource;
   emptyState: EmptyState | '';
@@ -109,8 +110,11 @@ export class Outbox {
   }
 
   /** Keeps an entry as typed; a refused one that is changed counts as typed again, under its old key. */
-  type(entry: OutboxEntry): Promise<void> {
-    return this.#keep({ ...entry, state: 'typed', problem: null, body: null });
+  async type(entry: OutboxEntry): Promise<void> {
+    const known = this.#entries.find((one) => one.id === entry.id);
+    // A late event of a field must not call back what is already on its way.
+    if (known && known.state !== 'typed' && known.state !== 'failed') return;
+    await this.#keep({ ...entry, state: 'typed', problem: null, body: null });
   }
 
   /** The entry is complete: it is kept first, then sent. */

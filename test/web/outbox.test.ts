@@ -6,6 +6,7 @@ const typed: OutboxEntry['typed'] = {
   emptyG: '61.2034',
   filledG: '160.8371',
   waterTemperatureC: '21.3',
+  isAssumed: false,
   waterTemperatureHalfWidthC: '',
   emptySource: 'own',
   emptyState: '',

@@ -186,8 +186,8 @@ export const practiceText = {
     ] satisfies Statement[],
   },
   cautions: {
-    lead: 'Short reminders of what can happen. They replace no instruction of your own house.',
-    first: 'Where your laboratory has a rule, that rule holds, also where it differs from this page.',
+    lead: 'Short reminders of what can happen.',
+    first: 'These lines replace no instruction where you work.',
     list: [
       {
         title: 'Broken and chipped glass',

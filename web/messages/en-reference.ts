@@ -1,4 +1,5 @@
 /** Text of the reference room. Fetched with the room, so that the bench does not wait for it. */
+import type { DEFAULTS } from '../../server/metrology/uncertainty-defaults.ts';
 import { plural } from './en.ts';
 
 export const referenceText = {
@@ -16,6 +17,10 @@ export const referenceText = {
     formulas: {
       title: 'Formulas in use',
       line: 'Each with its meaning, symbols, range and source, to try with your own numbers.',
+    },
+    assumptions: {
+      title: 'What is assumed',
+      line: 'The values that stand in where nothing is known.',
     },
     tolerances: {
       title: 'Tolerance tables',
@@ -88,6 +93,14 @@ export const referenceText = {
     nominalVolume: 'Nominal volume',
     volumes: 'Volumes of single trials, mL',
     rule: 'Rule of decision',
+    combined: 'Combined uncertainty',
+    degrees: 'Degrees of freedom',
+    probability: 'Coverage probability',
+    spread: 'Spread of single trials',
+    count: 'Number of trials',
+    others: 'All other components together',
+    ofMean: 'Repeatability of the mean',
+    diameter: 'Inner diameter at the mark',
   },
   results: {
     waterDensity: 'density of the water',
@@ -114,6 +127,16 @@ export const referenceText = {
     spreadNeedsTwo: 'from two trials on',
     count: 'trials',
     verdict: 'verdict',
+    coverage: 'coverage factor k',
+    expanded: 'expanded uncertainty U',
+    combined: 'combined uncertainty',
+    degrees: 'effective degrees of freedom',
+    infinite: 'infinite',
+    conformity: 'probability of conformity',
+    ofMean: 'standard uncertainty of the mean',
+    critical: 'critical value G',
+    halfWidth: 'half-width of setting a ring mark',
+    eachMillimetre: 'for each millimetre of height',
   },
   volumesHelp: 'One volume a line, or with spaces between.',
   zeroOrBelow: 'Type a value above zero.',
@@ -171,9 +194,9 @@ export const referenceText = {
     version: (version: string) => `Table ${version}`,
     columns: {
       class: 'Class',
-      volume: 'Nominal volume',
-      division: 'Division',
-      limit: 'Limit ±',
+      volume: 'Volume, mL',
+      division: 'Division, mL',
+      limit: 'Limit ±, mL',
       basis: 'Basis',
       checked: 'Checked',
       more: 'More',
@@ -194,7 +217,8 @@ export const referenceText = {
     delivery: (low: string, high: string | null) =>
       high === null ? `delivery at least ${low} s` : `delivery ${low} to ${high} s`,
     random: (limit: string) => `random limit ${limit} mL`,
-    perCent: (percent: string) => `(${percent} %)`,
+    perCent: (percent: string) => `${percent} %`,
+    sameInPerCent: (percent: string) => `±${percent} % of the nominal volume`,
     marksTitle: 'How far the limits were checked',
     sourcesTitle: 'Where these limits were read',
     seen: (seen: string) => `Seen: ${seen}.`,
@@ -212,6 +236,41 @@ export const referenceText = {
     doubtValue: (percent: string) => `± ${percent} %`,
     plastics:
       'Plastics differ from batch to batch and change for good when heated. Work near the reference temperature, and type a coefficient where the maker states one.',
+  },
+  assumptions: {
+    lead: 'Where an instrument, a reading or a vessel leaves a gap, these values fill it. Every line of a budget that uses one says so; a certificate or a measurement of your own replaces it.',
+    caption: 'Values that stand in',
+    what: 'For',
+    value: 'Value',
+    meaning: 'Meaning',
+    from: 'From',
+    names: {
+      linearitySteps: 'balance: non-linearity',
+      calibrationAdjusted: 'balance: calibration, adjusted today',
+      calibration: 'balance: calibration, not adjusted',
+      thermometerHalfWidthC: 'thermometer of the water',
+      gradientC: 'gradient in the water',
+      airTemperatureC: 'temperature of the air',
+      airPressureKnownHpa: 'air pressure, value typed or height known',
+      airPressureUnknownHpa: 'air pressure, nothing known',
+      humidityPercent: 'relative humidity',
+      tapCorrectionShare: 'salts in tap water',
+      weightsDensity: 'density of the weights',
+      vesselMinimumK: 'glass against water, at least',
+      vesselShare: 'glass against water, of the difference to the air',
+      ringMarkMm: 'setting a ring mark',
+      broadMarkMm: 'setting a mark of a beaker or conical flask',
+      divisionShare: 'setting a scale',
+      broadDivisionShare: 'setting the scale of a beaker or conical flask',
+      unknownMarkShare: 'setting a mark of which nothing is known',
+      boreSmallMm: 'bore of small pipettes',
+      boreLargeMm: 'bore of large pipettes',
+      evaporationShare: 'evaporation',
+      spreadRingMarkMm: 'spread before weighing: ring mark',
+      spreadDivisions: 'spread before weighing: scale',
+      spreadBroadDivisions: 'spread before weighing: beaker, conical flask',
+      predictedDegreesOfFreedom: 'degrees of freedom of a predicted spread',
+    } satisfies Record<keyof typeof DEFAULTS, string>,
   },
   findings: {
     lead: 'A finding stands beside a result and says what was unusual or not known. It changes no number and refuses nothing; what it means for the result is for you to judge.',

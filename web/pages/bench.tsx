@@ -1,5 +1,174 @@
+import { useEffect, useMemo, useState } from 'react';
+import type { Calibration, PointOnWire } from '../../server/calibrations/contract.ts';
+import { findTolerance, rowOf } from '../../server/metrology/tolerance.ts';
+import { text } from '../messages/en.ts';
+import { Button } from '../parts/button.tsx';
+import { Loaded } from '../parts/loading.tsx';
+import { Notice } from '../parts/notice.tsx';
 import { PageHeader } from '../parts/page.tsx';
+import { decimalsForTolerance, fixed } from '../parts/rounding.ts';
+import { useCalibration, useTolerances } from '../queries.ts';
+import { toleranceRowsOf } from '../tolerance-rows.ts';
+import { useOutbox } from '../use-outbox.ts';
+import { Air } from './bench/air.tsx';
+import { EntryForm } from './bench/entry-form.tsx';
+import { PointResult } from './bench/point-result.tsx';
+import { isAtPoint, recordOf } from './bench/record.ts';
+import { Announcer } from './bench/announcer.tsx';
+import { Side } from './bench/side.tsx';
+import { TrialTable } from './bench/trial-table.tsx';
+import { useEntry } from './bench/use-entry.ts';
+import { useLivePoints } from './bench/use-evaluation.ts';
+import './bench.css';
 
+const words = text.bench2;
+
+/** One calibration at the balance: two numbers a trial, the strip moving as they are typed. */
 export default function BenchPage({ id }: { id: string }) {
-  return <PageHeader title={id} />;
+  const calibration = useCalibration(id);
+  return (
+    <Loaded query={calibration} what={words.what}>
+      {(loaded) => <Bench calibration={loaded} />}
+    </Loaded>
+  );
+}
+
+function Bench({ calibration }: { calibration: Calibration }) {
+  const [chosen, setChosen] = useState<string | null>(null);
+  const pointMl = chosen ?? firstUnfinished(calibration);
+  const table = useTolerances(calibration.vessel.kind);
+  const rows = useMemo(() => toleranceRowsOf(table.data?.items ?? []), [table.data]);
+  const row = useMemo(() => rowOf(findTolerance(rows, calibration.vessel)), [rows, calibration.vessel]);
+  const record = useMemo(() => recordOf(calibration), [calibration]);
+  const entry = useEntry({ calibration, record, row, pointMl });
+  const { storageFails } = useOutbox();
+  const isOpen = calibration.state === 'open';
+  const isKeepable = entry.live.result !== null && entry.live.questions.length === 0;
+  const points = useLivePoints({
+    calibration,
+    record,
+    rows,
+    pending: entry.pending,
+    typed: isKeepable ? entry.body : null,
+  });
+  const stored = pointOf(calibration.points, pointMl);
+  const shown = pointOf(points, pointMl);
+  const typedMl = entry.isTouched ? (entry.live.result?.volumeMl ?? null) : null;
+  return (
+    <div className="bench">
+      <BenchHeader calibration={calibration} point={stored} />
+      <div className="bench-main">
+        {calibration.plannedPoints.length > 1 && (
+          <PointTabs calibration={calibration} pointMl={pointMl} onChoose={setChosen} />
+        )}
+        <PointResult
+          calibration={calibration}
+          point={shown}
+          typedMl={typedMl}
+          isWithTyped={isKeepable && entry.isTouched}
+        />
+        {storageFails && <Notice tone="strong">{text.entry.storageFails}</Notice>}
+        {isOpen && (
+          <EntryForm calibration={calibration} entry={entry} isBeyondPlan={stored.n >= calibration.plannedTrials} />
+        )}
+        {isOpen && <NextPoint calibration={calibration} pointMl={pointMl} onChoose={setChosen} />}
+        <TrialTable
+          calibration={calibration}
+          pointMl={pointMl}
+          pending={entry.pending}
+          onTakeBack={(failed) => {
+            setChosen(failed.pointMl);
+            entry.takeBack(failed);
+          }}
+        />
+      </div>
+      <Side
+        calibration={calibration}
+        point={stored}
+        unsent={entry.pending.filter((one) => one.state !== 'saved').length}
+      />
+      <Announcer pending={entry.pending} />
+    </div>
+  );
+}
+
+/** The first point that has fewer trials than planned; with none, the last. */
+function firstUnfinished(calibration: Calibration): string {
+  const unfinished = calibration.points.find((point) => point.n < calibration.plannedTrials);
+  return (unfinished ?? calibration.points.at(-1))?.pointMl ?? calibration.plannedPoints[0] ?? '';
+}
+
+function pointOf(points: readonly PointOnWire[], pointMl: string): PointOnWire {
+  const point = points.find((one) => isAtPoint(pointMl, one)) ?? points[0];
+  if (!point) throw new Error('A calibration has at least one point.');
+  return point;
+}
+
+function BenchHeader({ calibration, point }: { calibration: Calibration; point: PointOnWire }) {
+  const { vessel } = calibration;
+  const tolerance =
+    point.toleranceMl === null
+      ? text.vessel.noTolerance
+      : text.vessel.tolerance(fixed(point.toleranceMl, decimalsForTolerance(point.toleranceMl)));
+  const toleranceClass = vessel.tolerance?.class;
+  return (
+    <div className="bench-head">
+      <PageHeader
+        title={vessel.tag}
+        within={{
+          href: `/glassware/${vessel.id}`,
+          label: text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
+        }}
+        lead={[
+          text.words.bases[calibration.basis],
+          `${vessel.referenceTemperatureC} °C`,
+          ...(toleranceClass && toleranceClass !== '-' ? [text.vessel.class(toleranceClass)] : []),
+          tolerance,
+        ].join(' · ')}
+        actions={<Air calibration={calibration} />}
+      />
+    </div>
+  );
+}
+
+interface PointTabsProps {
+  calibration: Calibration;
+  pointMl: string;
+  onChoose: (pointMl: string) => void;
+}
+
+function PointTabs({ calibration, pointMl, onChoose }: PointTabsProps) {
+  return (
+    <div className="point-tabs" role="group" aria-label={words.points}>
+      {calibration.points.map((point) => (
+        <Button
+          key={point.pointMl}
+          bench
+          aria-current={isAtPoint(pointMl, point) ? 'true' : undefined}
+          onClick={() => onChoose(point.pointMl)}
+        >
+          {words.pointProgress(point.pointMl, point.n, calibration.plannedTrials)}
+        </Button>
+      ))}
+    </div>
+  );
+}
+
+/** When a point has its trials, the next one is offered; nothing moves by itself. */
+function NextPoint({ calibration, pointMl, onChoose }: PointTabsProps) {
+  const here = calibration.points.find((point) => isAtPoint(pointMl, point));
+  const next = calibration.points.find((point) => point.n < calibration.plannedTrials);
+  const isDone = here !== undefined && here.n >= calibration.plannedTrials;
+  useEffect(() => {
+    // Stays at a point that has just become full, instead of jumping on.
+    if (isDone) onChoose(pointMl);
+  }, [isDone, pointMl, onChoose]);
+  if (!isDone || !next) return null;
+  return (
+    <div className="row">
+      <Button look="primary" bench onClick={() => onChoose(next.pointMl)}>
+        {words.nextPoint(next.pointMl)}
+      </Button>
+    </div>
+  );
 }

@@ -5,7 +5,7 @@ import { MeniscusPage } from './reference/meniscus.tsx';
 import { Overview } from './reference/overview.tsx';
 import { ReferenceNavigation } from './reference/parts.tsx';
 import { RefusalPage, RefusalsPage } from './reference/refusals.tsx';
-import { FindingsPage, MaterialsPage, SourcesPage, WordsPage } from './reference/tables.tsx';
+import { AssumptionsPage, FindingsPage, MaterialsPage, SourcesPage, WordsPage } from './reference/tables.tsx';
 import { TolerancesPage } from './reference/tolerances.tsx';
 import { VesselsPage } from './reference/vessels.tsx';
 import NotFoundPage from './not-found.tsx';
@@ -25,6 +25,7 @@ export default function ReferencePage() {
             <FormulasPage />
           </Route>
           <Route path="/formulas/:id">{({ id }) => <FormulasPage id={id} />}</Route>
+ <Route path="/assumptions" component={AssumptionsPage} />
           <Route path="/tolerances" component={TolerancesPage} />
           <Route path="/materials" component={MaterialsPage} />
           <Route path="/meniscus" component={MeniscusPage} />

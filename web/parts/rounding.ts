@@ -37,3 +37,25 @@ export const signed = (value: number, decimals: number): string => {
   const shown = fixed(value, decimals);
   return shown.startsWith(MINUS) || !/[1-9]/.test(shown) ? shown : `+${shown}`;
 };
+
+const SUPERSCRIPTS: Record<string, string> = {
+  '-': '⁻',
+  '0': '⁰',
+  '1': '¹',
+  '2': '²',
+  '3': '³',
+  '4': '⁴',
+  '5': '⁵',
+  '6': '⁶',
+  '7': '⁷',
+  '8': '⁸',
+  '9': '⁹',
+};
+
+/** 9.9e-6 as 9.9 · 10⁻⁶. */
+export function scientific(value: number): string {
+  if (value === 0) return '0';
+  const [mantissa = '', exponent = ''] = value.toExponential().split('e');
+  const raised = exponent.replace('+', '').replace(/[-\d]/g, (sign) => SUPERSCRIPTS[sign] ?? sign);
+  return `${withTrueMinus(mantissa)} · 10${raised}`;
+}

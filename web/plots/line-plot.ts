@@ -27,7 +27,8 @@ export interface LinePlotGeometry {
   width: number;
   height: number;
   frame: { x1: number; x2: number; y1: number; y2: number };
-  curves: { label: string; path: string; endX: number; endY: number }[];
+  /** `nameY` is where the name of a curve stands beside its end, clear of the others. */
+  curves: { label: string; path: string; endX: number; endY: number; nameY: number }[];
   xTicks: { x: number; label: string }[];
   yTicks: { y: number; label: string }[];
   band: { y: number; height: number; label: string } | null;
@@ -37,6 +38,8 @@ export interface LinePlotGeometry {
 const MARGIN = { left: 68, right: 16, top: 12, bottom: 30 };
 /** Room at the right for the names of several curves. */
 const NAMES = 92;
+/** Height of a line of text. */
+const NAME_LINE = 15;
 /** Pixels each label of an axis wants for itself. */
 const X_TICK = 72;
 const Y_TICK = 36;
@@ -51,10 +54,10 @@ export function sample(of: (x: number) => number, low: number, high: number, ste
 
 export function linePlotGeometry(data: LinePlotData, width: number, height: number): LinePlotGeometry {
   const points = data.curves.flatMap((curve) => curve.points);
-  const named = data.curves.some((curve) => curve.label !== '');
+  const hasNames = data.curves.some((curve) => curve.label !== '');
   const frame = {
     x1: MARGIN.left,
-    x2: Math.max(MARGIN.left + 40, width - (named ? NAMES : MARGIN.right)),
+    x2: Math.max(MARGIN.left + 40, width - (hasNames ? NAMES : MARGIN.right)),
     y1: MARGIN.top,
     y2: height - MARGIN.bottom,
   };
@@ -74,15 +77,17 @@ export function linePlotGeometry(data: LinePlotData, width: number, height: numb
     width,
     height,
     frame,
-    curves: data.curves.map((curve) => {
-      const end = curve.points.at(-1);
-      return {
-        label: curve.label,
-        path: draw(curve.points) ?? '',
-        endX: end ? round(x(end.x)) : 0,
-        endY: end ? round(y(end.y)) : 0,
-      };
-    }),
+    curves: named(
+      data.curves.map((curve) => {
+        const end = curve.points.at(-1);
+        return {
+          label: curve.label,
+          path: draw(curve.points) ?? '',
+          endX: end ? round(x(end.x)) : 0,
+          endY: end ? round(y(end.y)) : 0,
+        };
+      }),
+    ),
     xTicks: ticksOf(x, countFor(frame.x2 - frame.x1, X_TICK)).map(({ at, label }) => ({ x: at, label })),
     yTicks: ticksOf(y, countFor(frame.y2 - frame.y1, Y_TICK)).map(({ at, label }) => ({ y: at, label })),
     band: data.band
@@ -94,6 +99,18 @@ export function linePlotGeometry(data: LinePlotData, width: number, height: numb
       : null,
     here: inside(data.here, [left, right]) ? { x: round(x(data.here.x)), y: round(y(data.here.y)) } : null,
   };
+}
+
+/** Names from top to bottom in the order of the ends, each at least a line below the one before. */
+function named(curves: readonly Omit<LinePlotGeometry['curves'][number], 'nameY'>[]): LinePlotGeometry['curves'] {
+  const places = new Map<string, number>();
+  let free = -Infinity;
+  for (const curve of [...curves].sort((one, other) => one.endY - other.endY)) {
+    const nameY = Math.max(curve.endY, free);
+    places.set(curve.label, nameY);
+    free = nameY + NAME_LINE;
+  }
+  return curves.map((curve) => ({ ...curve, nameY: places.get(curve.label) ?? curve.endY }));
 }
 
 const extent = (values: readonly number[]): [number, number] => {

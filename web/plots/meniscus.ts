@@ -1,10 +1,8 @@
 /** The meniscus and the eye: what a height or an angle means as volume, and how the drawing of it is laid out. */
+import { neckMlPerMm } from '../../server/metrology/reading-mark.ts';
 
-/**
- * Volume in mL of a cylinder of liquid `heightMm` high in a tube of inner diameter `diameterMm`: π/4·d²·h.
- */
-export const neckVolumeMl = (diameterMm: number, heightMm: number): number =>
-  ((Math.PI / 4) * diameterMm * diameterMm * heightMm) / 1000;
+/** Volume in mL of liquid `heightMm` high in a tube of inner diameter `diameterMm`. */
+export const neckVolumeMl = (diameterMm: number, heightMm: number): number => neckMlPerMm(diameterMm) * heightMm;
 
 /**
  * How far, in mm, the lowest point of a meniscus lies from the front of the mark it seems to touch, for an eye that

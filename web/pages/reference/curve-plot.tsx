@@ -72,7 +72,7 @@ function Picture({ geometry }: { geometry: LinePlotGeometry }) {
         <g key={curve.label}>
           <path className={index === 0 ? 'curve-line' : 'curve-line curve-line-other'} d={curve.path} />
           {curve.label && (
-            <text className="curve-name" x={curve.endX + 8} y={curve.endY + 4}>
+            <text className="curve-name" x={curve.endX + 8} y={curve.nameY + 4}>
               {curve.label}
             </text>
           )}

@@ -55,3 +55,26 @@ export function Statements({ of }: { of: readonly Statement[] }) {
     </ul>
   );
 }
+
+/** Digits of a number as a table has them, without the dust of binary fractions. */
+export const plainNumber = (value: number): string => String(Number(value.toPrecision(12)));
+
+/** Digits behind the decimal mark of the longest of these numbers. */
+export const mostDecimals = (values: readonly (number | null)[]): number =>
+  Math.max(0, ...values.map((value) => (value === null ? 0 : (plainNumber(value).split('.')[1] ?? '').length)));
+
+/** A number that stands with its decimal mark under the others; no zero is made up for it. */
+export function AlignedNumber({ value, decimals, unit }: { value: number; decimals: number; unit?: string }) {
+  const shown = plainNumber(value);
+  const fraction = (shown.split('.')[1] ?? '').length;
+  const missing = (fraction === 0 && decimals > 0 ? '.' : '') + '0'.repeat(decimals - fraction);
+  return (
+    <span className="quantity">
+      {shown}
+      {unit && <span className="quantity-unit">{`\u202f${unit}`}</span>}
+      <span className="number-pad" aria-hidden="true">
+        {missing}
+      </span>
+    </span>
+  );
+}

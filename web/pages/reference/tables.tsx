@@ -10,8 +10,8 @@ import { Loaded } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { useReferenceBook } from './data.ts';
-import { SourceName } from './formula-details.tsx';
-import { RoomHeader, WideTable } from './parts.tsx';
+import { numeral, SourceName } from './formula-details.tsx';
+import { AlignedNumber, RoomHeader, WideTable } from './parts.tsx';
 
 export function MaterialsPage() {
   const book = useReferenceBook();
@@ -78,6 +78,53 @@ function MaterialRow({ row, sources }: MaterialRowProps) {
         )}
       </td>
     </tr>
+  );
+}
+
+type Assumption = ReferenceBook['assumptions'][number];
+
+const nameOf = ({ name, locator }: Assumption): string => {
+  const names: Record<string, string> = referenceText.assumptions.names;
+  return names[name] ?? locator;
+};
+
+export function AssumptionsPage() {
+  const book = useReferenceBook();
+  const words = referenceText.assumptions;
+  return (
+    <>
+      <RoomHeader room="assumptions" lead={words.lead} />
+      <Loaded query={book} what={referenceText.what}>
+        {({ assumptions, sources }) => (
+          <WideTable caption={words.caption}>
+            <thead>
+              <tr>
+                <th scope="col">{words.what}</th>
+                <th scope="col" className="number">
+                  {words.value}
+                </th>
+                <th scope="col">{words.meaning}</th>
+                <th scope="col">{words.from}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {assumptions.map((one) => (
+                <tr key={one.name}>
+                  <th scope="row">{nameOf(one)}</th>
+                  <td className="number">
+                    {numeral(one.value)} {one.unit !== '1' && <span className="quiet">{one.unit}</span>}
+                  </td>
+                  <td>{one.locator}</td>
+                  <td>
+                    <SourceName of={one.source} sources={sources} />
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </WideTable>
+        )}
+      </Loaded>
+    </>
   );
 }
 

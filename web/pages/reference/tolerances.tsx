@@ -10,7 +10,7 @@ import { Loaded } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { CheckMark, checkOf, CHECKS } from './check-mark.tsx';
 import { useAllTolerances } from './data.ts';
-import { RoomHeader, WideTable } from './parts.tsx';
+import { AlignedNumber, mostDecimals, plainNumber, RoomHeader, WideTable } from './parts.tsx';
 
 const words = referenceText.tolerances;
 
@@ -91,6 +91,9 @@ function groupsOf(rows: readonly ToleranceRowOnWire[]): ToleranceRowOnWire[][] {
   return [...groups.values()];
 }
 
+const classesOf = (rows: readonly ToleranceRowOnWire[]): ToleranceRowOnWire[][] =>
+  [...new Set(rows.map((row) => row.class))].map((one) => rows.filter((row) => row.class === one));
+
 /** How many of the shown limits were checked how far. */
 function Checked({ rows }: { rows: readonly ToleranceRowOnWire[] }) {
   const counts = CHECKS.map((check) => ({ check, count: rows.filter((row) => checkOf(row) === check).length }));
@@ -110,6 +113,7 @@ function Checked({ rows }: { rows: readonly ToleranceRowOnWire[] }) {
 function StandardTable({ rows, table }: { rows: readonly ToleranceRowOnWire[]; table: ToleranceTable }) {
   const [first] = rows;
   if (!first) return null;
+  const columns = columnsOf(rows);
   const standard = table.standards.find((one) => one.id === first.standard);
   const named = new Set(rows.flatMap((row) => row.sources));
   const sources = table.sources.filter((source) => named.has(source.key));
@@ -124,12 +128,14 @@ function StandardTable({ rows, table }: { rows: readonly ToleranceRowOnWire[]; t
         </p>
       )}
       <WideTable caption={`${first.standard}, ${words.edition(first.edition)}`}>
-        <ColumnHeads />
-        <tbody>
-          {rows.map((row) => (
-            <Row key={`${row.class} ${row.nominalVolumeMl} ${row.divisionMl} ${row.note}`} row={row} />
-          ))}
-        </tbody>
+        <ColumnHeads columns={columns} />
+        {classesOf(rows).map((ofClass) => (
+          <tbody key={ofClass[0]?.class}>
+            {ofClass.map((row) => (
+              <Row key={`${row.nominalVolumeMl} ${row.divisionMl} ${row.note}`} row={row} columns={columns} />
+            ))}
+          </tbody>
+        ))}
       </WideTable>
       {sources.length > 0 && (
         <details className="sources-of">
@@ -147,36 +153,60 @@ function StandardTable({ rows, table }: { rows: readonly ToleranceRowOnWire[]; t
   );
 }
 
-function ColumnHeads() {
-  const columns = words.columns;
+interface Columns {
+  volume: number;
+  division: number | null;
+  limit: number;
+}
+
+/** Digits behind the mark in each column; a column of divisions only where there are some. */
+const columnsOf = (rows: readonly ToleranceRowOnWire[]): Columns => ({
+  volume: mostDecimals(rows.map((row) => row.nominalVolumeMl)),
+  division: rows.some((row) => row.divisionMl !== null) ? mostDecimals(rows.map((row) => row.divisionMl)) : null,
+  limit: mostDecimals(rows.map((row) => row.toleranceMl)),
+});
+
+function ColumnHeads({ columns }: { columns: Columns }) {
+  const names = words.columns;
   return (
     <thead>
       <tr>
-        <th scope="col">{columns.class}</th>
+        <th scope="col">{names.class}</th>
         <th scope="col" className="number">
-          {columns.volume}
+          {names.volume}
         </th>
+        {columns.division !== null && (
+          <th scope="col" className="number">
+            {names.division}
+          </th>
+        )}
         <th scope="col" className="number">
-          {columns.division}
+          {names.limit}
         </th>
-        <th scope="col" className="number">
-          {columns.limit}
-        </th>
-        <th scope="col">{columns.basis}</th>
-        <th scope="col">{columns.checked}</th>
-        <th scope="col">{columns.more}</th>
+        <th scope="col">{names.basis}</th>
+        <th scope="col">{names.checked}</th>
+        <th scope="col">{names.more}</th>
       </tr>
     </thead>
   );
 }
 
-function Row({ row }: { row: ToleranceRowOnWire }) {
+function Row({ row, columns }: { row: ToleranceRowOnWire; columns: Columns }) {
+  const { nominalVolumeMl, divisionMl } = row;
   return (
     <tr>
       <th scope="row">{row.class === NO_CLASS ? words.noClass : row.class}</th>
-      <td className="number">{row.nominalVolumeMl === null ? words.anySize : `${row.nominalVolumeMl} mL`}</td>
-      <td className="number">{row.divisionMl === null ? '' : `${row.divisionMl} mL`}</td>
-      <td className="number">{limitOf(row)}</td>
+      <td className="number">
+        {nominalVolumeMl === null ? words.anySize : <AlignedNumber value={nominalVolumeMl} decimals={columns.volume} />}
+      </td>
+      {columns.division !== null && (
+        <td className="number">
+          {divisionMl !== null && <AlignedNumber value={divisionMl} decimals={columns.division} />}
+        </td>
+      )}
+      <td className="number">
+        <Limit row={row} decimals={columns.limit} />
+      </td>
       <td>{row.basis === 'either' ? words.either : text.words.basesShort[row.basis]}</td>
       <td>
         <CheckMark check={checkOf(row)} />
@@ -186,13 +216,10 @@ function Row({ row }: { row: ToleranceRowOnWire }) {
   );
 }
 
-/** Digits of a limit as the table has them, without the dust of binary fractions. */
-const plainNumber = (value: number): string => String(Number(value.toPrecision(12)));
-
-export function limitOf(row: Pick<ToleranceRowOnWire, 'toleranceMl' | 'tolerancePercent'>): string {
-  if (row.toleranceMl === null) return row.tolerancePercent === null ? '' : `${plainNumber(row.tolerancePercent)} %`;
-  const percent = row.tolerancePercent === null ? '' : ` ${words.perCent(plainNumber(row.tolerancePercent))}`;
-  return `${plainNumber(row.toleranceMl)} mL${percent}`;
+function Limit({ row, decimals }: { row: ToleranceRowOnWire; decimals: number }) {
+  const { toleranceMl, tolerancePercent } = row;
+  if (toleranceMl !== null) return <AlignedNumber value={toleranceMl} decimals={decimals} />;
+  return tolerancePercent === null ? null : words.perCent(plainNumber(tolerancePercent));
 }
 
 function moreOf(row: ToleranceRowOnWire): string {
@@ -203,6 +230,9 @@ function moreOf(row: ToleranceRowOnWire): string {
     delivery === null
       ? null
       : words.delivery(String(delivery.min), delivery.max === null ? null : String(delivery.max)),
+    row.toleranceMl === null || row.tolerancePercent === null
+      ? null
+      : words.sameInPerCent(plainNumber(row.tolerancePercent)),
     row.randomMl === null ? null : words.random(plainNumber(row.randomMl)),
     row.note,
   ]

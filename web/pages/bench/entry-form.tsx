@@ -1,0 +1,167 @@
+import { type Ref, useRef } from 'react';
+import type { Calibration } from '../../../server/calibrations/contract.ts';
+import { text } from '../../messages/en.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field, Tick } from '../../parts/field.tsx';
+import { Quantity } from '../../parts/quantity.tsx';
+import { ReadingInput } from '../../parts/reading-input.tsx';
+import { decimalsOf, fixed } from '../../parts/rounding.ts';
+import { type EntryField, UNITS } from './entry.ts';
+import { EntryMore } from './entry-more.tsx';
+import type { Entry } from './use-entry.ts';
+
+const words = text.entry;
+
+interface EntryFormProps {
+  calibration: Calibration;
+  entry: Entry;
+  /** Planned trials are reached: a further one needs a reason. */
+  isBeyondPlan: boolean;
+}
+
+/** Empty, filled, water: Enter goes on, Enter in the last saves. The volume stands beside them before it is saved. */
+export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) {
+  const inputs: Record<EntryField, Ref<HTMLInputElement> & { current: HTMLInputElement | null }> = {
+    emptyG: useRef<HTMLInputElement>(null),
+    filledG: useRef<HTMLInputElement>(null),
+    waterTemperatureC: useRef<HTMLInputElement>(null),
+  };
+  const { typed } = entry.entry;
+  const isTaken = typed.emptySource !== 'own';
+  const focusFirst = () => inputs[isTaken ? 'filledG' : 'emptyG'].current?.focus();
+  const save = () => {
+    const inTheWay = entry.save();
+    if (inTheWay === null) focusFirst();
+    else document.getElementById(inTheWay)?.focus();
+  };
+  const reading = (field: EntryField, onEnter: () => void) => ({
+    name: field,
+    unit: UNITS[field],
+    value: typed[field],
+    problem: entry.asked.problems[field],
+    note: entry.asked.notes[field],
+    ref: inputs[field],
+    onEnter,
+    onChange: (value: string) => entry.type({ [field]: value }),
+    onRead: (read: { value: string; note: string | null } | { problem: string }) => showRead(entry, field, read),
+  });
+  return (
+    <section className="entry" aria-label={words.form(entry.number)}>
+      <div className="entry-line">
+        <p className="entry-number" aria-hidden="true">
+          {entry.number}
+        </p>
+        <ReadingInput
+          {...reading('emptyG', () => inputs.filledG.current?.focus())}
+          label={words.empty}
+          isReadOnly={isTaken}
+          signed
+          {...(isTaken ? { note: words.emptyTaken } : {})}
+        />
+        <ReadingInput
+          {...reading('filledG', () => inputs.waterTemperatureC.current?.focus())}
+          label={words.filled}
+          signed
+        />
+        <ReadingInput {...reading('waterTemperatureC', save)} label={words.water} />
+        <LiveVolume entry={entry} />
+        <Button look="primary" bench className="entry-save" onClick={save}>
+          {words.save(entry.number)}
+        </Button>
+      </div>
+      <Swap entry={entry} />
+      <TrialQuestions entry={entry} />
+      {isBeyondPlan && (
+        <Field
+          name="note"
+          label={words.beyondPlan}
+          help={words.beyondPlanHelp}
+          value={typed.note}
+          onChange={(note) => entry.type({ note })}
+        />
+      )}
+      <EntryMore calibration={calibration} entry={entry} isBeyondPlan={isBeyondPlan} />
+    </section>
+  );
+}
+
+/** A balance string that was taken apart is shown as the number it is; an unreadable one says why. */
+function showRead(
+  entry: Entry,
+  field: EntryField,
+  read: { value: string; note: string | null } | { problem: string },
+): void {
+  if ('problem' in read) {
+    entry.setAsked((before) => ({ ...before, problems: { ...before.problems, [field]: read.problem } }));
+    return;
+  }
+  const typed = entry.entry.typed[field];
+  if (/^[\s\d.,+\-−]*$/.test(typed) && read.note === null) return;
+  entry.type({ [field]: read.value });
+  entry.setAsked((before) => ({ ...before, notes: { ...before.notes, [field]: read.note ?? undefined } }));
+}
+
+function LiveVolume({ entry }: { entry: Entry }) {
+  const { result } = entry.live;
+  const decimals = Math.max(1, decimalsOf(entry.body?.filledG ?? ''));
+  return (
+    <div className="entry-volume">
+      <span className="entry-volume-label">
+        {words.volume} <span className="quiet">mL</span>
+      </span>
+      <output className="entry-volume-value">{result ? fixed(result.volumeMl, decimals) : '–'}</output>
+      <span className="field-help">
+        {result ? <Quantity value={words.simpleBeside(fixed(result.simpleVolumeMl, decimals))} /> : null}
+        {!result && entry.isTouched ? words.asTyped : null}
+      </span>
+    </div>
+  );
+}
+
+/** Filled lighter than empty is nearly always the two swapped. */
+function Swap({ entry }: { entry: Entry }) {
+  const { emptyG, filledG, emptySource } = entry.entry.typed;
+  const isRefused =
+    entry.asked.problems.filledG !== undefined && entry.live.refusals.some(({ field }) => field === 'filledG');
+  if (!isRefused || emptySource !== 'own' || emptyG === filledG) return null;
+  return (
+    <div className="row">
+      <Button bench onClick={() => entry.type({ emptyG: filledG, filledG: emptyG })}>
+        {words.swap}
+      </Button>
+    </div>
+  );
+}
+
+/** A possible but unusual value is kept with a yes and a note. */
+function TrialQuestions({ entry }: { entry: Entry }) {
+  const { questions, confirmed, note } = entry.asked;
+  if (questions.length === 0) return null;
+  const set = (changes: Partial<Entry['asked']>) => entry.setAsked((before) => ({ ...before, ...changes }));
+  return (
+    <div className="question" role="alert">
+      {questions.map(({ confirm = '', detail }) => (
+        <div key={confirm}>
+          <p>{detail}</p>
+          <Tick
+            name={`confirm-${confirm}`}
+            label={text.form.reallySo}
+            checked={confirmed.includes(confirm)}
+            onChange={(yes) =>
+              set({ confirmed: yes ? [...confirmed, confirm] : confirmed.filter((one) => one !== confirm) })
+            }
+          />
+        </div>
+      ))}
+      {confirmed.length > 0 && (
+        <Field
+          name="confirm-note"
+          label={text.form.confirmNote}
+          help={text.form.confirmNoteHelp}
+          value={note}
+          onChange={(value) => set({ note: value })}
+        />
+      )}
+    </div>
+  );
+}

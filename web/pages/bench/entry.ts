@@ -1,0 +1,132 @@
+/** One trial while it is typed: what is carried over from the trial before, and how its fields are read. */
+import type { TrialBody } from '../../../server/calibrations/contract.ts';
+import type { EmptySource } from '../../../server/metrology/record.ts';
+import { newKey } from '../../api.ts';
+import type { OutboxEntry, TypedTrial } from '../../outbox.ts';
+import { readNumber } from '../../parts/read-number.ts';
+import { decimalsOf } from '../../parts/rounding.ts';
+
+/** A trial before this one, saved or on its way. */
+export interface EarlierTrial {
+  number: number;
+  pointMl: string;
+  emptyG: string;
+  filledG: string;
+  waterTemperatureC: string;
+  waterTemperatureHalfWidthC?: string | null | undefined;
+  emptySource?: EmptySource | null | undefined;
+  emptyState?: 'dry' | 'drained' | null | undefined;
+}
+
+/** The readings an empty reading can be taken over from: the last dry one, and the last filled one. */
+export interface TakenOver {
+  reused: EarlierTrial | null;
+  carried: EarlierTrial | null;
+}
+
+export const takenOverFrom = (earlier: readonly EarlierTrial[]): TakenOver => ({
+  reused: earlier.findLast((trial) => (trial.emptySource ?? 'own') === 'own') ?? null,
+  carried: earlier.at(-1) ?? null,
+});
+
+const BLANK: TypedTrial = {
+  emptyG: '',
+  filledG: '',
+  waterTemperatureC: '',
+  isAssumed: false,
+  waterTemperatureHalfWidthC: '',
+  emptySource: 'own',
+  emptyState: '',
+  emptyOf: null,
+  deliveryTimeS: '',
+  waitingTimeS: '',
+  openTimeS: '',
+  note: '',
+};
+
+/** Nothing is asked twice: water temperature and the way of emptying are as in the trial before, and can be changed. */
+export function nextEntry(
+  of: { calibrationId: string; tag: string; pointMl: string },
+  earlier: readonly EarlierTrial[],
+): OutboxEntry {
+  const last = earlier.at(-1);
+  const typed: TypedTrial = last
+    ? {
+        ...BLANK,
+        waterTemperatureC: last.waterTemperatureC,
+        isAssumed: last.waterTemperatureHalfWidthC != null,
+        waterTemperatureHalfWidthC: last.waterTemperatureHalfWidthC ?? '',
+        emptyState: last.emptyState ?? '',
+      }
+    : BLANK;
+  return {
+    ...of,
+    id: newKey(),
+    madeAt: Date.now(),
+    state: 'typed',
+    typed: last?.emptySource ? withEmptySource(typed, last.emptySource, takenOverFrom(earlier)) : typed,
+    body: null,
+    problem: null,
+    savedNumber: null,
+  };
+}
+
+/** The typed trial with another origin of its empty reading; a reading taken over fills the field. */
+export function withEmptySource(typed: TypedTrial, source: EmptySource, from: TakenOver): TypedTrial {
+  if (source === 'tared') return { ...typed, emptySource: source, emptyOf: null, emptyG: '0' };
+  const trial = source === 'reused' ? from.reused : source === 'carried' ? from.carried : null;
+  if (trial === null)
+    return { ...typed, emptySource: 'own', emptyOf: null, emptyG: typed.emptySource === 'own' ? typed.emptyG : '' };
+  const reading = source === 'reused' ? trial.emptyG : trial.filledG;
+  return { ...typed, emptySource: source, emptyOf: trial.number, emptyG: reading };
+}
+
+export type EntryField = 'emptyG' | 'filledG' | 'waterTemperatureC';
+export const UNITS: Record<EntryField, string> = { emptyG: 'g', filledG: 'g', waterTemperatureC: '°C' };
+
+const TIMES = ['deliveryTimeS', 'waitingTimeS', 'openTimeS'] as const;
+type Optional = 'waterTemperatureHalfWidthC' | (typeof TIMES)[number];
+
+export type FieldProblems = Partial<Record<string, string>>;
+
+/** Body of a complete trial, or the fields that cannot be read yet. */
+export function readEntry(entry: Pick<OutboxEntry, 'pointMl' | 'typed'>): {
+  body: TrialBody | null;
+  problems: FieldProblems;
+} {
+  const { typed } = entry;
+  const problems: FieldProblems = {};
+  const value = (field: EntryField | Optional, unit: string): string => {
+    const read = readNumber(typed[field], unit);
+    if (read.ok) return read.value;
+    problems[field] = read.problem;
+    return '';
+  };
+  const filledG = value('filledG', 'g');
+  const emptyG = typed.emptySource === 'tared' ? zeroLike(filledG) : value('emptyG', 'g');
+  const waterTemperatureC = value('waterTemperatureC', '°C');
+  const optional: Partial<Record<Optional, string>> = {};
+  if (typed.isAssumed) optional.waterTemperatureHalfWidthC = value('waterTemperatureHalfWidthC', '°C');
+  for (const field of TIMES) if (typed[field].trim() !== '') optional[field] = value(field, 's');
+  if (Object.keys(problems).length > 0) return { body: null, problems };
+  return {
+    problems,
+    body: {
+      pointMl: entry.pointMl,
+      emptyG,
+      filledG,
+      waterTemperatureC,
+      ...optional,
+      ...(typed.emptySource === 'own' ? {} : { emptySource: typed.emptySource }),
+      ...(typed.emptyOf === null ? {} : { emptyOf: typed.emptyOf }),
+      ...(typed.emptyState === '' ? {} : { emptyState: typed.emptyState }),
+      ...(typed.note.trim() === '' ? {} : { note: typed.note.trim() }),
+    },
+  };
+}
+
+/** A zero with as many decimals as the reading, as a tared display shows it. */
+const zeroLike = (reading: string): string => {
+  const decimals = decimalsOf(reading);
+  return decimals === 0 ? '0' : `0.${'0'.repeat(decimals)}`;
+};

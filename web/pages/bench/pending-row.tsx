@@ -1,0 +1,72 @@
+import { useState } from 'react';
+import { text } from '../../messages/en.ts';
+import type { OutboxEntry } from '../../outbox.ts';
+import { Button } from '../../parts/button.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { withTrueMinus } from '../../parts/rounding.ts';
+import { useOutbox } from '../../use-outbox.ts';
+
+const words = text.bench2;
+
+/** A trial the server does not have yet: what was typed, where it stands, and what can be done. */
+export function PendingRow({ entry, onTakeBack }: { entry: OutboxEntry; onTakeBack: () => void }) {
+  const { outbox } = useOutbox();
+  const [asks, setAsks] = useState(false);
+  const { typed, body } = entry;
+  const state = entry.state === 'saved' ? words.states.saved : words.states[entry.state];
+  return (
+    <>
+      <tr className={`trial-pending trial-${entry.state}`}>
+        <th scope="row">{entry.savedNumber ?? ''}</th>
+        <td className="number">{withTrueMinus(body?.emptyG ?? typed.emptyG)}</td>
+        <td className="number">{withTrueMinus(body?.filledG ?? typed.filledG)}</td>
+        <td className="number">{body?.waterTemperatureC ?? typed.waterTemperatureC}</td>
+        <td />
+        <td className="trial-state" colSpan={2}>
+          {state}
+        </td>
+      </tr>
+      {entry.problem && (
+        <tr className="trial-detail">
+          <td colSpan={7}>
+            <div className="row">
+              <span>{entry.problem.detail}</span>
+              {entry.state === 'failed' && (
+                <>
+                  <Button bench onClick={onTakeBack}>
+                    {text.entry.change}
+                  </Button>
+                  <Button bench look="quiet" onClick={() => setAsks(true)}>
+                    {text.entry.takeOut}
+                  </Button>
+                </>
+              )}
+              {entry.state === 'waiting' && (
+                <Button bench onClick={() => void outbox.sendAll()}>
+                  {text.shell.sendNow}
+                </Button>
+              )}
+            </div>
+          </td>
+        </tr>
+      )}
+      {asks && (
+        <tr>
+          <td colSpan={7}>
+            <Dialog title={text.entry.takeOutTitle} onClose={() => setAsks(false)}>
+              <p>{text.entry.takeOutWhat(typed.emptyG, typed.filledG)}</p>
+              <div className="row">
+                <Button bench onClick={() => void outbox.discard(entry.id)}>
+                  {text.entry.takeOut}
+                </Button>
+                <Button bench look="quiet" onClick={() => setAsks(false)}>
+                  {text.form.cancel}
+                </Button>
+              </div>
+            </Dialog>
+          </td>
+        </tr>
+      )}
+    </>
+  );
+}

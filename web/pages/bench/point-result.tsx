@@ -1,0 +1,76 @@
+import { useMemo, useState } from 'react';
+import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
+import { text } from '../../messages/en.ts';
+import { decimalsOfPoint, PointFigures } from '../../parts/point-figures.tsx';
+import { Figure } from '../../parts/quantity.tsx';
+import { fixed } from '../../parts/rounding.ts';
+import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
+import { VerdictMark } from '../../parts/verdict.tsx';
+import { guardedPart } from '../../summaries.ts';
+import type { StripData } from '../../plots/tolerance-strip.ts';
+import { isAtPoint } from './record.ts';
+
+const words = text.bench2;
+
+interface PointResultProps {
+  calibration: Calibration;
+  point: PointOnWire;
+  /** Volume of the trial being typed. */
+  typedMl: number | null;
+  /** Figures and verdict count the typed trial in. */
+  isWithTyped: boolean;
+}
+
+/** Strip, figures and verdict of one test point, moving as somebody types. */
+export function PointResult({ calibration, point, typedMl, isWithTyped }: PointResultProps) {
+  const [showsSimple, setShowsSimple] = useState(false);
+  const data = useMemo(
+    () => stripData(calibration, point, typedMl, showsSimple),
+    [calibration, point, typedMl, showsSimple],
+  );
+  const isFinal = point.n >= calibration.plannedTrials;
+  const asides = [
+    ...(point.verdict !== null && point.expandedUncertaintyMl === null ? [text.strip.withoutUncertainty] : []),
+    ...(point.verdict !== null && !isFinal ? [text.strip.soFar] : []),
+  ];
+  return (
+    <section className="point-result" aria-label={words.strip(point.pointMl)}>
+      <ToleranceStrip data={data} height={96} verdict={point.verdict} coverageFactor={point.coverageFactor} />
+      <div className="point-result-line">
+        <PointFigures point={point} sub={isWithTyped ? words.withTyped : words.planned(calibration.plannedTrials)} />
+        {showsSimple && point.simpleMeanMl !== null && (
+          <dl className="figures">
+            <Figure label={words.simple} value={fixed(point.simpleMeanMl, decimalsOfPoint(point))} unit="mL" />
+          </dl>
+        )}
+        <div className="point-result-end">
+          <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
+          <label className="toggle">
+            <input type="checkbox" checked={showsSimple} onChange={(event) => setShowsSimple(event.target.checked)} />
+            {words.showSimple}
+          </label>
+        </div>
+      </div>
+    </section>
+  );
+}
+
+function stripData(
+  calibration: Calibration,
+  point: PointOnWire,
+  typedMl: number | null,
+  showsSimple: boolean,
+): StripData {
+  const trials = calibration.trials.filter((trial) => isAtPoint(point.pointMl, trial));
+  return {
+    nominalMl: Number(point.pointMl),
+    toleranceMl: point.toleranceMl,
+    guardedMl: guardedPart(point.toleranceMl, point.expandedUncertaintyMl, calibration.decisionRule === 'guarded'),
+    volumesMl: trials.filter((trial) => !trial.exclusion).map((trial) => trial.volumeMl),
+    excludedMl: trials.filter((trial) => trial.exclusion).map((trial) => trial.volumeMl),
+    typedMl,
+    meanMl: point.meanMl,
+    expandedUncertaintyMl: point.expandedUncertaintyMl,
+    simpleMeanMl: showsSimple ? point.simpleMeanMl : null,
+  };
+}

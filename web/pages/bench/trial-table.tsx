@@ -1,0 +1,134 @@
+import { Fragment, lazy, Suspense, useState } from 'react';
+import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
+import { text } from '../../messages/en.ts';
+import type { OutboxEntry } from '../../outbox.ts';
+import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
+import { PendingRow } from './pending-row.tsx';
+import { isAtPoint } from './record.ts';
+import { TrialActs } from './trial-acts.tsx';
+
+const Working = lazy(() => import('./working.tsx'));
+const words = text.bench2;
+const COLUMNS = 7;
+
+interface TrialTableProps {
+  calibration: Calibration;
+  pointMl: string;
+  pending: readonly OutboxEntry[];
+  onTakeBack: (entry: OutboxEntry) => void;
+}
+
+/** Trials at one point, the newest first; those on their way to the server above those it has. */
+export function TrialTable({ calibration, pointMl, pending, onTakeBack }: TrialTableProps) {
+  const trials = calibration.trials.filter((trial) => isAtPoint(pointMl, trial)).reverse();
+  const known = new Set(trials.map((trial) => trial.number));
+  const unsent = pending.filter((entry) => isAtPoint(pointMl, entry) && !known.has(entry.savedNumber ?? 0)).reverse();
+  if (trials.length === 0 && unsent.length === 0) return <p className="quiet">{words.noTrials}</p>;
+  return (
+    <div className="table-box" role="region" aria-label={words.trials} tabIndex={0}>
+      <table className="table trials">
+        <caption className="unseen">{words.trialsCaption(pointMl)}</caption>
+        <thead>
+          <tr>
+            <th scope="col">{words.columns.number}</th>
+            <th scope="col" className="number">
+              {words.columns.empty}
+            </th>
+            <th scope="col" className="number">
+              {words.columns.filled}
+            </th>
+            <th scope="col" className="number">
+              {words.columns.water}
+            </th>
+            <th scope="col" className="number">
+              {words.columns.volume}
+            </th>
+            <th scope="col">{words.columns.state}</th>
+            <th scope="col">
+              <span className="unseen">{words.columns.open}</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {unsent.map((entry) => (
+            <PendingRow key={entry.id} entry={entry} onTakeBack={() => onTakeBack(entry)} />
+          ))}
+          {trials.map((trial) => (
+            <TrialRow key={trial.number} calibration={calibration} trial={trial} />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function TrialRow({ calibration, trial }: { calibration: Calibration; trial: TrialOnWire }) {
+  const [isOpen, setOpen] = useState(false);
+  const detailId = `trial-${trial.number}`;
+  return (
+    <Fragment>
+      <tr className={trial.exclusion ? 'trial-excluded' : undefined}>
+        <th scope="row">{trial.number}</th>
+        <td className="number">
+          <Reading typed={trial.emptyG} used={trial.used.emptyG} />
+          <TakenWord trial={trial} />
+        </td>
+        <td className="number">
+          <Reading typed={trial.filledG} used={trial.used.filledG} />
+        </td>
+        <td className="number">
+          <Reading typed={trial.waterTemperatureC} used={trial.used.waterTemperatureC} />
+          {trial.waterTemperatureHalfWidthC && (
+            <span className="trial-aside">{words.assumedTemperature(trial.waterTemperatureHalfWidthC)}</span>
+          )}
+        </td>
+        <td className="number trial-volume">{fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}</td>
+        <td className="trial-state">
+          {trial.exclusion ? words.states.excluded : words.states.saved}
+          {trial.corrections.length > 0 && <span className="trial-aside">{words.states.corrected}</span>}
+        </td>
+        <td className="trial-open">
+          <button
+            type="button"
+            aria-expanded={isOpen}
+            aria-controls={detailId}
+            aria-label={words.openTrial(trial.number)}
+            onClick={() => setOpen(!isOpen)}
+          >
+            <svg viewBox="0 0 16 16" aria-hidden="true">
+              <path d={isOpen ? 'M3 10.5 8 5.5l5 5' : 'M3 5.5l5 5 5-5'} />
+            </svg>
+          </button>
+        </td>
+      </tr>
+      {isOpen && (
+        <tr className="trial-detail" id={detailId}>
+          <td colSpan={COLUMNS}>
+            <div className="stack">
+              <Suspense fallback={null}>
+                <Working calibration={calibration} trial={trial} />
+              </Suspense>
+              <TrialActs calibration={calibration} trial={trial} />
+            </div>
+          </td>
+        </tr>
+      )}
+    </Fragment>
+  );
+}
+
+/** The reading as displayed, and the corrected one beside the struck old one. */
+function Reading({ typed, used }: { typed: string; used: string }) {
+  if (typed === used) return withTrueMinus(typed);
+  return (
+    <>
+      <ins>{withTrueMinus(used)}</ins>
+      <del className="trial-aside">{withTrueMinus(typed)}</del>
+    </>
+  );
+}
+
+function TakenWord({ trial }: { trial: TrialOnWire }) {
+  const taken = words.taken[trial.emptySource ?? 'own'];
+  return taken === '' ? null : <span className="trial-aside">{taken}</span>;
+}
