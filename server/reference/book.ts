@@ -13,6 +13,7 @@ import type { ToleranceRow } from '../metrology/tolerance.ts';
 import { PROBLEMS } from '../problem-codes.ts';
 import type { ReferenceBook, ToleranceRowOnWire, ToleranceTable } from './contract.ts';
 import { FORMULAS } from './formulas.ts';
+import { ASSUMPTIONS } from './uncertainty.ts';
 
 const sources = Object.entries<Work>(SOURCES).map(([key, work]) => ({
   key,
@@ -39,6 +40,7 @@ export const REFERENCE_BOOK: ReferenceBook = {
   formulas: [...FORMULAS],
   sources,
   materials,
+  assumptions: ASSUMPTIONS,
   findings: Object.entries(FINDINGS).map(([code, meaning]) => ({ code, meaning })),
 };
 

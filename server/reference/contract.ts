@@ -51,6 +51,10 @@ export const referenceBook = z.object({
       locator: z.string().nullable(),
     }),
   ),
+  /** What is taken where nothing is known, by name. */
+  assumptions: z.array(
+    z.object({ name: z.string(), value: z.number(), unit: z.string(), source: z.string(), locator: z.string() }),
+  ),
   findings: z.array(z.object({ code: z.string(), meaning: z.string() })),
 });
 export type ReferenceBook = z.infer<typeof referenceBook>;

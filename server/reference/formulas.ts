@@ -3,6 +3,7 @@ import { VERSIONS } from '../metrology/versions.ts';
 import type { Formula } from './contract.ts';
 import { DENSITY_FORMULAS } from './densities.ts';
 import { constant, symbols } from './symbols.ts';
+import { JUDGING_FORMULAS, UNCERTAINTY_FORMULAS } from './uncertainty.ts';
 
 const VOLUME_SOURCE = {
   source: 'iso-4787-2021',
@@ -126,7 +127,7 @@ const verdict: Formula = {
     'simple: U ≤ T/3 : pass for |b| ≤ T, else fail; U > T/3 : pass for |b| ≤ T − U with U < T, else not decidable',
   ].join('\n'),
   meaning:
-    'The rule is chosen before the first trial and named with every verdict. Equality is inside. Where no uncertainty was worked out, bias and tolerance are compared alone, and a finding says so.',
+    'The rule is chosen before the first trial and named with every verdict. Equality is inside. One trial alone decides nothing short of a fail beyond doubt, unless its spread is a pooled one.',
   symbols: symbols('bias', 'tolerance', 'uncertainty'),
   constants: [],
   range: 'A vessel calibrated on the basis it is marked for; a vessel has the gravest verdict of its points.',
@@ -160,6 +161,8 @@ export const FORMULAS: readonly Formula[] = [
   simple,
   inUse,
   statistics,
+  ...UNCERTAINTY_FORMULAS,
   percent,
   verdict,
+  ...JUDGING_FORMULAS,
 ];

@@ -42,7 +42,8 @@ export const referenceText = {
     mass: 'filled − empty',
     factor: 'mL for each gram',
     glass: 'the glass was warmer',
-    simple: (simple: string, difference: string) => `Simple division makes ${simple} mL of it, ${difference} mL less.`,
+    simple: (simple: string, difference: string) =>
+      `Simple division makes ${simple} mL of it, ${difference} mL less: the lozenge outside the tolerance of class A.`,
   },
   formulas: {
     lead: 'In the order a reading goes through them. Each one opens; the numbers in it are yours to change and are not kept.',
@@ -141,6 +142,8 @@ export const referenceText = {
   volumesHelp: 'One volume a line, or with spaces between.',
   zeroOrBelow: 'Type a value above zero.',
   belowZero: 'Type zero or a value above it.',
+  notWhole: 'Type a whole number.',
+  notWithin: (low: number, high: number) => `Type a value from ${low} to ${high}.`,
   plots: {
     water: {
       x: 'water temperature, °C',

@@ -25,7 +25,7 @@ export default function ReferencePage() {
             <FormulasPage />
           </Route>
           <Route path="/formulas/:id">{({ id }) => <FormulasPage id={id} />}</Route>
- <Route path="/assumptions" component={AssumptionsPage} />
+          <Route path="/assumptions" component={AssumptionsPage} />
           <Route path="/tolerances" component={TolerancesPage} />
           <Route path="/materials" component={MaterialsPage} />
           <Route path="/meniscus" component={MeniscusPage} />

@@ -3,7 +3,9 @@ import { airDensityKgPerM3 } from '../../../server/metrology/air-density.ts';
 import { dewPointC, standardAtmosphereHpa } from '../../../server/metrology/atmosphere.ts';
 import { correctionAt, correctionTable } from '../../../server/metrology/corrections.ts';
 import { decimalsOf, subtractDecimals } from '../../../server/metrology/decimal.ts';
+import { neckMlPerMm } from '../../../server/metrology/reading-mark.ts';
 import { toleranceMlAt } from '../../../server/metrology/tolerance.ts';
+import { DEFAULTS } from '../../../server/metrology/uncertainty-defaults.ts';
 import { massToVolumeFactor, simpleVolumeMl, volumeAtReference, volumeMlAt } from '../../../server/metrology/volume.ts';
 import {
   dissolvedAirKgPerM3,
@@ -26,6 +28,12 @@ interface Input {
   signed?: boolean;
   /** Must lie above zero. */
   positive?: boolean;
+  /** Must not lie below zero. */
+  atLeastZero?: boolean;
+  /** Counts: no fraction. */
+  whole?: boolean;
+  /** Lowest and highest value there is, both inside. */
+  within?: readonly [number, number];
 }
 
 export interface CalculatedResult {
@@ -232,5 +240,20 @@ const readings: Record<string, Calculation> = {
   },
 };
 
+const uncertainties: Record<string, Calculation> = {
+  'meniscus-setting': {
+    inputs: [{ name: 'diameter', unit: 'mm', start: '12', positive: true }],
+    compute: (values) => {
+      const perMm = neckMlPerMm(at(values, 'diameter'));
+      return [milli(words.eachMillimetre, perMm), milli(words.halfWidth, perMm * DEFAULTS.ringMarkMm.value, 5)];
+    },
+  },
+};
+
 /** By the id of the formula; a formula that is missing here has no calculator, or one of its own. */
-export const CALCULATIONS: Readonly<Record<string, Calculation>> = { ...readings, ...densities, ...volumes };
+export const CALCULATIONS: Readonly<Record<string, Calculation>> = {
+  ...readings,
+  ...densities,
+  ...volumes,
+  ...uncertainties,
+};

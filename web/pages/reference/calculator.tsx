@@ -29,6 +29,15 @@ const FIELD_OF: Record<string, string> = {
   'Relative humidity': 'humidity',
 };
 
+function refusalOf(input: Calculation['inputs'][number], value: number): string | null {
+  if (input.positive && value <= 0) return referenceText.zeroOrBelow;
+  if (input.atLeastZero && value < 0) return referenceText.belowZero;
+  if (input.whole && !Number.isInteger(value)) return referenceText.notWhole;
+  if (input.within && (value < input.within[0] || value > input.within[1]))
+    return referenceText.notWithin(...input.within);
+  return null;
+}
+
 /** Reads every field; what cannot be read is a problem of that field and nothing is computed. */
 function read(calculation: Calculation, typed: Typed): { values: Numbers; texts: Typed; problems: Typed } {
   const values: Record<string, number> = {};
@@ -41,7 +50,8 @@ function read(calculation: Calculation, typed: Typed): { values: Numbers; texts:
       continue;
     }
     const value = Number(found.value);
-    if (input.positive && value <= 0) problems[input.name] = referenceText.zeroOrBelow;
+    const refused = refusalOf(input, value);
+    if (refused) problems[input.name] = refused;
     values[input.name] = value;
     texts[input.name] = found.value;
   }

@@ -1,6 +1,8 @@
+import { lazy, Suspense } from 'react';
 import { Link } from 'wouter';
 import type { Formula, ReferenceBook } from '../../../server/reference/contract.ts';
 import { referenceText } from '../../messages/en-reference.ts';
+import { Loading } from '../../parts/loading.tsx';
 import { CALCULATIONS } from './calculations.ts';
 import { Calculator } from './calculator.tsx';
 import { SymbolText } from './equation.tsx';
@@ -8,6 +10,16 @@ import { SpreadCalculator, VerdictCalculator } from './judging.tsx';
 import { FORMULA_PLOTS } from './plots-of-formulas.ts';
 
 const words = referenceText.formulas;
+// Quantiles are heavy; they come only when somebody unfolds a formula that needs them.
+const UncertaintyCalculator = lazy(() => import('./uncertainty-calculator.tsx'));
+const UNCERTAINTY_IDS = new Set([
+  'repeatability',
+  'degrees-of-freedom',
+  'expanded-uncertainty',
+  'probability-of-conformity',
+  'suspected-outlier',
+]);
+
 type Sources = ReferenceBook['sources'];
 
 /** What stands behind one formula, and the formula to try. */
@@ -37,6 +49,12 @@ export function FormulaDetails({ formula, sources }: { formula: Formula; sources
 function TryIt({ id }: { id: string }) {
   if (id === 'verdict') return <VerdictCalculator />;
   if (id === 'mean-and-spread') return <SpreadCalculator />;
+  if (UNCERTAINTY_IDS.has(id))
+    return (
+      <Suspense fallback={<Loading what={words.tryIt} />}>
+        <UncertaintyCalculator id={id} />
+      </Suspense>
+    );
   const calculation = CALCULATIONS[id];
   if (!calculation) return null;
   const plotOf = FORMULA_PLOTS[id];

@@ -8,6 +8,8 @@ import { waterDensityKgPerM3 } from '../../../server/metrology/water-density.ts'
 import { referenceText } from '../../messages/en-reference.ts';
 import { PageHeader } from '../../parts/page.tsx';
 import { fixed } from '../../parts/rounding.ts';
+import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
+import type { StripData } from '../../plots/tolerance-strip.ts';
 import { ROOM_GROUPS } from './data.ts';
 
 export function Overview() {
@@ -50,10 +52,20 @@ function workOut() {
   return { mass: mass.text, factor, glass, volumeMl, simpleMl };
 }
 
+const WORKED = workOut();
+/** The tolerance of ISO 1042:1998 class A, and the one trial in it. */
+const STRIP: StripData = {
+  nominalMl: 100,
+  toleranceMl: 0.1,
+  volumesMl: [WORKED.volumeMl],
+  meanMl: WORKED.volumeMl,
+  simpleMeanMl: WORKED.simpleMl,
+};
+
 /** The one equation everything here leads to, with numbers in it; each number is a way in. */
 function WorkedTrial() {
   const words = referenceText.worked;
-  const { mass, factor, glass, volumeMl, simpleMl } = workOut();
+  const { mass, factor, glass, volumeMl, simpleMl } = WORKED;
   return (
     <section className="worked">
       <h2>{words.title}</h2>
@@ -67,6 +79,7 @@ function WorkedTrial() {
         <span className="worked-sign">×</span>
         <Part id="volume-in-use" value={fixed(glass, 6)} unit="" label={words.glass} />
       </div>
+      <ToleranceStrip data={STRIP} height={96} verdict={null} />
       <p>
         <Link href="/formulas/simple-volume">{words.simple(fixed(simpleMl, 4), fixed(volumeMl - simpleMl, 3))}</Link>
       </p>

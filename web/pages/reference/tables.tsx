@@ -52,6 +52,9 @@ export function MaterialsPage() {
   );
 }
 
+/** A power of ten does not end a line in its middle. */
+const unbroken = (words: string): string => words.replaceAll(/(\de)-(\d)/g, '$1\u2011$2');
+
 interface MaterialRowProps {
   row: ReferenceBook['materials'][number];
   sources: ReferenceBook['sources'];
@@ -64,7 +67,7 @@ function MaterialRow({ row, sources }: MaterialRowProps) {
     <tr>
       <th scope="row">{text.words.materials[row.material as Material]}</th>
       <td className="number">
-        {coefficient === null ? words.typed : String(Number((coefficient * 1e6).toPrecision(6)))}
+        {coefficient === null ? words.typed : <AlignedNumber value={coefficient * 1e6} decimals={1} />}
       </td>
       <td className="number">{words.doubtValue(fixed(row.relativeHalfWidth * 100, 0))}</td>
       <td className="number">
@@ -73,7 +76,8 @@ function MaterialRow({ row, sources }: MaterialRowProps) {
       <td>
         {row.source !== null && (
           <>
-            <SourceName of={row.source} sources={sources} /> <span className="quiet small">{row.locator}</span>
+            <SourceName of={row.source} sources={sources} />{' '}
+            <span className="quiet small">{unbroken(row.locator ?? '')}</span>
           </>
         )}
       </td>

@@ -137,7 +137,6 @@ function Ladder({ limits, size }: { limits: readonly KindLimits[]; size: number 
   );
   return (
     <div className="ladder">
-      <div ref={box} />
       <ul className="plain">
         {limits.map(({ kind, tightest, tightestPercent }, index) => (
           <li key={kind}>
@@ -152,7 +151,9 @@ function Ladder({ limits, size }: { limits: readonly KindLimits[]; size: number 
           </li>
         ))}
       </ul>
-      {geometry && <LadderAxis geometry={geometry} />}
+      <div className="ladder-axis">
+        <div ref={box}>{geometry && <LadderAxis geometry={geometry} />}</div>
+      </div>
       <p className="quiet small">{words.ladderNote}</p>
     </div>
   );
