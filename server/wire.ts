@@ -4,6 +4,9 @@ import { z } from 'zod';
 const DECIMAL = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)$/;
 const LONGEST_QUANTITY = 32;
 
+/** Said alone: what is checked after it would only say the same in other words. */
+const last = (error: string) => ({ error, abort: true });
+
 const decimalText = (what: string) =>
   z
     .string({
@@ -12,8 +15,11 @@ const decimalText = (what: string) =>
           ? `${what} is missing.`
           : `${what} must be sent as text in quotes, so that no digit is lost.`,
     })
-    .max(LONGEST_QUANTITY, `${what} has more digits than any instrument shows.`)
-    .regex(DECIMAL, `${what} must be a plain number with one decimal point: no letters, exponent, spaces or grouping.`);
+    .max(LONGEST_QUANTITY, last(`${what} has more digits than any instrument shows.`))
+    .regex(
+      DECIMAL,
+      last(`${what} must be a plain number with one decimal point: no letters, exponent, spaces or grouping.`),
+    );
 
 /** Any sign, zero allowed. */
 export const quantity = (what: string) => decimalText(what);
@@ -67,7 +73,7 @@ export const confirmNames = z.array(z.enum(['air-pressure', 'volume', 'tolerance
 export const isoDate = (what: string) =>
   z
     .string({ error: `${what} must be a date like 2026-09-14.` })
-    .regex(/^\d{4}-\d{2}-\d{2}$/, `${what} must be a date like 2026-09-14.`)
+    .regex(/^\d{4}-\d{2}-\d{2}$/, last(`${what} must be a date like 2026-09-14.`))
     .refine((text) => isCalendarDay(text), `${what} is not a day of the calendar.`);
 
 const isCalendarDay = (text: string): boolean => {
