@@ -15,6 +15,7 @@ import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
 import { newRequestId, readJsonOnly } from './requests.ts';
 import { validatorCompiler } from './validation.ts';
+import { toleranceRoutes } from './tolerances/routes.ts';
 import { VERSION } from './version.ts';
 
 export interface AppOptions {
@@ -84,6 +85,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(glasswareRoutes, { logbook });
       await api.register(instrumentRoutes, { logbook, clock });
       await api.register(calibrationRoutes, { logbook, clock });
+      await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
     },
     { prefix: '/api' },

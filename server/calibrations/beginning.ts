@@ -11,6 +11,7 @@ import type { Basis, CalibrationRecord, InstrumentFacts } from '../metrology/rec
 import { invalid, Problem, type FieldProblem } from '../problem.ts';
 import type { CalibrationBody } from './contract.ts';
 import { pointRefusals } from './points.ts';
+import { asChoice, poolOf } from './store-pool.ts';
 import { INSTRUMENT_ROLES, type InstrumentChoices, type InstrumentRole } from './store.ts';
 
 const KIND_OF_ROLE: Record<InstrumentRole, string> = {
@@ -101,8 +102,7 @@ export const settle = async (
   return { body: withDefaults(body, defaults), basis, performedOn, choices, instruments: facts, laboratory };
 };
 
-/** The record before its first trial, for saying what this set-up can decide. */
-export const emptyRecord = (settled: Settled, vessel: StoredVessel): CalibrationRecord => ({
+const emptyRecord = (settled: Settled, vessel: StoredVessel): CalibrationRecord => ({
   vessel,
   basis: settled.basis,
   points: settled.body.points,
@@ -116,3 +116,17 @@ export const emptyRecord = (settled: Settled, vessel: StoredVessel): Calibration
   laboratory: settled.laboratory,
   trials: [],
 });
+
+/** The record before its first trial, for saying what this set-up can decide; a pooled spread is that of the record. */
+export const recordBefore = async (db: Reading, settled: Settled, vessel: StoredVessel): Promise<CalibrationRecord> => {
+  const record = emptyRecord(settled, vessel);
+  const { repeatability } = settled.body;
+  if (repeatability.use !== 'pooled' || repeatability.sdMl !== undefined) return record;
+  const pool = await poolOf(db, {
+    vessel,
+    basis: settled.basis,
+    points: settled.body.points,
+    balanceId: settled.choices.balance?.id,
+  });
+  return pool === null ? record : { ...record, repeatability: asChoice(pool) };
+};

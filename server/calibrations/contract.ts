@@ -13,6 +13,7 @@ import {
   VESSEL_KINDS,
   WATER_GRADES,
 } from '../metrology/record.ts';
+import { REFEREE_OUTCOMES } from '../metrology/referee.ts';
 import { VERDICTS } from '../metrology/result.ts';
 import {
   confirmNames,
@@ -209,6 +210,117 @@ const budgetLine = z.object({
 });
 
 const verdict = z.enum(VERDICTS).nullable();
+const repeatabilityUsed = z.object({
+  kind: z.enum(['own', 'pooled', 'predicted']),
+  sdMl: z.number(),
+  degreesOfFreedom: z.number(),
+});
+
+/** What a set-up can decide before the first weighing. */
+export const capability = z.object({
+  points: z.array(
+    z.object({
+      pointMl: z.string(),
+      plannedTrials: z.number().int(),
+      toleranceMl: z.number().nullable(),
+      repeatability: repeatabilityUsed,
+      combinedUncertaintyMl: z.number(),
+      effectiveDegreesOfFreedom: z.number().nullable(),
+      coverageFactor: z.number(),
+      expandedUncertaintyMl: z.number(),
+      ratio: z.number().nullable(),
+      decidableAtZeroError: z.boolean().nullable(),
+      passPossibleWithinMl: z.number().nullable(),
+      largestComponent: z.string(),
+      largestShare: z.number(),
+      trialsForThird: z.number().int().nullable(),
+      trialsForDecision: z.number().int().nullable(),
+      balances: z.array(
+        z.object({ id: z.string(), tag: z.string(), expandedUncertaintyMl: z.number(), does: z.boolean() }),
+      ),
+      budget: z.array(budgetLine),
+      findings: z.array(finding),
+    }),
+  ),
+  decidable: z.boolean().nullable(),
+});
+export type CapabilityOnWire = z.infer<typeof capability>;
+
+/** Which point to draw, and the seed; left out, a seed is chosen and named in the reply. */
+export const refereeBody = z.strictObject({
+  pointMl: positive('The test point'),
+  seed: z
+    .number({ error: 'The seed is a whole number.' })
+    .int('The seed is a whole number.')
+    .min(0, 'The seed cannot be below zero.')
+    .max(2_147_483_647)
+    .optional(),
+});
+
+const drawn = z.object({
+  draws: z.number().int(),
+  mean: z.number(),
+  standardUncertainty: z.number(),
+  low: z.number(),
+  high: z.number(),
+  stable: z.boolean(),
+  seed: z.number().int(),
+});
+
+/** The referee's word: draws of the whole model beside the budget's interval. */
+export const refereeReply = z.object({
+  pointMl: z.string(),
+  seed: z.number().int(),
+  outcome: z.enum(REFEREE_OUTCOMES),
+  toleranceMl: z.number(),
+  gum: z.object({ low: z.number(), high: z.number(), standardUncertainty: z.number() }),
+  drawn: drawn.nullable(),
+  lowDifferenceMl: z.number().nullable(),
+  highDifferenceMl: z.number().nullable(),
+  student: drawn.nullable(),
+});
+export type RefereeReply = z.infer<typeof refereeReply>;
+
+/** What one more trial would bring, per point. */
+const oneMore = z.object({
+  trials: z.number().int(),
+  expandedUncertaintyMl: z.number(),
+  plannedTrials: z.number().int(),
+  plannedUncertaintyMl: z.number(),
+  verdictCouldChange: z.boolean(),
+});
+
+/** A number with the way to it; `parts` are numbers of the same kind, down to typed digits and sourced constants. */
+const explanation = z.object({
+  symbol: z.string(),
+  label: z.string(),
+  formula: z.string().nullable(),
+  value: z.number().nullable(),
+  unit: z.string(),
+  typed: z.string().optional(),
+  assumed: z.boolean().optional(),
+  source: z.string().optional(),
+  locator: z.string().optional(),
+  get parts() {
+    return z.array(explanation);
+  },
+});
+export type ExplanationOnWire = z.infer<typeof explanation>;
+
+const explanations = z.object({
+  points: z.array(
+    z.object({
+      pointMl: z.string(),
+      mean: explanation.nullable(),
+      bias: explanation.nullable(),
+      sd: explanation.nullable(),
+      combinedUncertainty: explanation.nullable(),
+      expandedUncertainty: explanation.nullable(),
+      probabilityOfConformity: explanation.nullable(),
+    }),
+  ),
+  trials: z.array(z.object({ number: z.number().int(), volume: explanation, simpleVolume: explanation })),
+});
 
 export const pointResult = z.object({
   pointMl: z.string(),
@@ -227,6 +339,9 @@ export const pointResult = z.object({
   coverageFactor: z.number().nullable(),
   coverageProbability: z.string(),
   expandedUncertaintyMl: z.number().nullable(),
+  /** Standard uncertainty of one single use, which scatters by s as well; U above is of the mean volume. */
+  singleUseUncertaintyMl: z.number().nullable(),
+  repeatability: repeatabilityUsed.nullable(),
   toleranceMl: z.number().nullable(),
   probabilityOfConformity: z.number().nullable(),
   verdict,
@@ -345,6 +460,13 @@ export const calibration = result.extend({
   /** The instruments as they were when the calibration began; what a page needs to compute while somebody types. */
   instrumentFacts: instrumentsOnWire,
   laboratory: z.object({ altitudeM: z.string().nullable() }),
+  /** Pooled spread taken from the record, with the calibrations it comes from. */
+  pool: z.object({ sdMl: z.number(), degreesOfFreedom: z.number().int(), from: z.array(id) }).nullable(),
+  /** While open: what this set-up can decide, and what one more trial would bring, in the order of the points. */
+  capability: capability.nullable(),
+  oneMore: z.array(oneMore.nullable()),
+  /** Only where `explain=true` was asked. */
+  explain: explanations.optional(),
   note: z.string().nullable(),
   recordedAt: z.string(),
   recordedBy: z.string(),
@@ -364,7 +486,9 @@ export const trialSaved = z.object({
   findings: z.array(finding),
 });
 
-export const calibrationCreated = z.object({ id, version: z.number().int(), capability: z.unknown().nullable() });
+export const calibrationCreated = z.object({ id, version: z.number().int(), capability: capability.nullable() });
+
+export const explainQuery = z.strictObject({ explain: z.enum(['true', 'false']).default('false') });
 
 export const calibrationListItem = z.object({
   id,

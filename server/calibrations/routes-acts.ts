@@ -18,13 +18,14 @@ import { insertAct, insertConditionReading } from './acts.ts';
 import { conditionsBody, measuredBody, planChange, reasonBody, type CalibrationState } from './contract.ts';
 import { calibrationOnWire } from './view.ts';
 import { requireOpen, requireState } from './states.ts';
-import { findCalibration, latestCalibrationOf, type StoredCalibration } from './store.ts';
+import { findForResult, type PooledCalibration } from './store-pool.ts';
+import { latestCalibrationOf, type StoredCalibration } from './store.ts';
 
 const params = z.object({ id });
 const moved = z.object({ id, state: z.string(), version: z.number().int() });
 
-const find = async (trx: Transaction<Tables>, calibrationId: string): Promise<StoredCalibration> => {
-  const stored = await findCalibration(trx, calibrationId);
+const find = async (trx: Transaction<Tables>, calibrationId: string): Promise<PooledCalibration> => {
+  const stored = await findForResult(trx, calibrationId);
   if (!stored) throw notFound('calibration');
   return stored;
 };
@@ -33,9 +34,15 @@ const find = async (trx: Transaction<Tables>, calibrationId: string): Promise<St
 const move = async (
   { trx, at, actor, journal }: Writing,
   stored: StoredCalibration,
-  step: { act: string; state: CalibrationState; vesselVersion: number | null; reason: string | null },
+  step: {
+    act: string;
+    state: CalibrationState;
+    vesselVersion: number | null;
+    reason: string | null;
+    facts?: object | null;
+  },
 ) => {
-  await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, ...step, facts: null, at, actor });
+  await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, facts: null, ...step, at, actor });
   journal({
     act: step.act,
     object: `calibration/${stored.id}`,
@@ -67,7 +74,7 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
         requireState(stored.state, ['open'], 'only an open one can be finished');
         demandReasonWhenShort(stored, reason);
         const step = { act: 'calibration-measured', state: 'measured', vesselVersion: stored.vessel.version } as const;
-        return move(writing, stored, { ...step, reason: reason ?? null });
+        return move(writing, stored, { ...step, reason: reason ?? null, facts: stored.pool && { pool: stored.pool } });
       });
       return send(reply, answer);
     },
@@ -155,7 +162,7 @@ const planRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
       const answer = await logbook.write(editing(request), async ({ trx, at, actor, journal }) => {
         const stored = await find(trx, request.params.id);
         requireOpen(stored.state);
-        requireVersion(expected, stored.version, calibrationOnWire(stored));
+        requireVersion(expected, stored.version, calibrationOnWire(stored, { balances: [], explain: false }));
         const { plannedTrials, decisionRule, coverageProbability } = stored.record;
         const before = { plannedTrials, decisionRule, coverageProbability };
         const after = { ...before, ...change };

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { localDay } from '../clock.ts';
 import type { Logbook } from '../db/logbook.ts';
 import { findVessel, setLatestCalibration } from '../glassware/store.ts';
+import { listInstruments } from '../instruments/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
@@ -10,15 +11,26 @@ import { creating, newId, send } from '../requests.ts';
 import { id } from '../wire.ts';
 import { actRoutes } from './routes-acts.ts';
 import { insertCalibration } from './acts.ts';
-import { settle } from './beginning.ts';
-import { calibration, calibrationBody, calibrationCreated, calibrationPage, calibrationQuery } from './contract.ts';
+import { recordBefore, settle } from './beginning.ts';
+import {
+  calibration,
+  calibrationBody,
+  calibrationCreated,
+  calibrationPage,
+  calibrationQuery,
+  capability,
+  explainQuery,
+} from './contract.ts';
 import { evaluateRoute } from './routes-evaluate.ts';
 import { listCalibrations } from './view-list.ts';
-import { calibrationOnWire } from './view.ts';
-import { findCalibration, latestCalibrationOf } from './store.ts';
+import { calibrationOnWire, capabilityOnWire } from './view.ts';
+import { findForResult } from './store-pool.ts';
+import { latestCalibrationOf } from './store.ts';
+import { refereeRoute } from './routes-referee.ts';
 import { trialRoutes } from './routes-trials.ts';
 
 const params = z.object({ id });
+const BALANCES_IN_USE = { kind: 'balance', inUse: true, limit: 50 } as const;
 
 export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
   app,
@@ -28,6 +40,7 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
   await app.register(trialRoutes, { logbook });
   await app.register(actRoutes, { logbook });
   await app.register(evaluateRoute);
+  await app.register(refereeRoute, { logbook });
 
   app.post(
     '/vessels/:id/calibrations',
@@ -54,10 +67,25 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
             ...settled.laboratory,
           }),
         });
-        return { status: 201, body: { id: calibrationId, version: 1, capability: null } };
+        const begun = await findForResult(trx, calibrationId);
+        const balances = await listInstruments(trx, BALANCES_IN_USE);
+        const foreseen = begun && capabilityOnWire(begun.record, balances);
+        return { status: 201, body: { id: calibrationId, version: 1, capability: foreseen } };
       });
       return send(reply, answer);
     },
+  );
+
+  app.post(
+    '/vessels/:id/capability',
+    { config: { access: EVERYONE }, schema: { params, body: calibrationBody, response: { 200: capability } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const vessel = await findVessel(db, request.params.id);
+        if (!vessel) throw notFound('vessel');
+        const settled = await settle(db, vessel, request.body, localDay(clock()));
+        return capabilityOnWire(await recordBefore(db, settled, vessel), await listInstruments(db, BALANCES_IN_USE));
+      }),
   );
 
   app.get(
@@ -68,12 +96,16 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
 
   app.get(
     '/calibrations/:id',
-    { config: { access: EVERYONE }, schema: { params, response: { 200: calibration } } },
+    {
+      config: { access: EVERYONE },
+      schema: { params, querystring: explainQuery, response: { 200: calibration } },
+    },
     async (request) =>
       logbook.read(async (db) => {
-        const stored = await findCalibration(db, request.params.id);
+        const stored = await findForResult(db, request.params.id);
         if (!stored) throw notFound('calibration');
-        return calibrationOnWire(stored);
+        const balances = stored.state === 'open' ? await listInstruments(db, BALANCES_IN_USE) : [];
+        return calibrationOnWire(stored, { balances, explain: request.query.explain === 'true' });
       }),
   );
 };

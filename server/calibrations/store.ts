@@ -40,6 +40,8 @@ export interface CalibrationAct {
   act: string;
   state: CalibrationState;
   vesselVersion: number | null;
+  /** What the act settled, for example the pooled spread taken when measuring ended. */
+  facts: object | null;
   reason: string | null;
   at: string;
   by: string;
@@ -168,6 +170,7 @@ const loadActs = async (db: Reading, ids: readonly string[]): Promise<Map<string
         act: row.act,
         state: row.state as CalibrationState,
         vesselVersion: row.vessel_version,
+        facts: row.facts === null ? null : (JSON.parse(row.facts) as object),
         reason: row.reason,
         at: row.recorded_at,
         by: row.recorded_by,

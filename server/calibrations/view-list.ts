@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { Reading } from '../db/logbook.ts';
 import { decodeCursor, encodeCursor } from '../requests.ts';
 import type { calibrationListItem, calibrationQuery, CalibrationState } from './contract.ts';
+import { withPools } from './store-pool.ts';
 import { loadCalibrations } from './store.ts';
 import { summaryOf } from './view-strip.ts';
 
@@ -29,10 +30,8 @@ export const listCalibrations = async (
     .limit(query.limit + 1)
     .execute();
   const shown = rows.slice(0, query.limit);
-  const loaded = await loadCalibrations(
-    db,
-    shown.map((row) => row.calibration_id),
-  );
+  const ids = shown.map((row) => row.calibration_id);
+  const loaded = await withPools(db, await loadCalibrations(db, ids));
   const items = shown.flatMap((row): Item[] => {
     const stored = loaded.get(row.calibration_id);
     return stored

@@ -5,6 +5,7 @@ import { evaluate } from '../metrology/evaluate.ts';
 import { sameDecimal } from '../metrology/decimal.ts';
 import type { CalibrationResult, PointResult } from '../metrology/result.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { withPools } from './store-pool.ts';
 import { calibrationIdsOf, loadCalibrations, type StoredCalibration } from './store.ts';
 
 const pointSummary = (point: PointResult, result: CalibrationResult): CalibrationSummary['points'][number] => {
@@ -43,7 +44,7 @@ export const summaryOf = (stored: StoredCalibration): CalibrationSummary => {
 };
 
 export const summariesOf = async (db: Reading, ids: readonly string[]): Promise<Map<string, CalibrationSummary>> => {
-  const stored = await loadCalibrations(db, ids);
+  const stored = await withPools(db, await loadCalibrations(db, ids));
   return new Map([...stored].map(([id, calibration]) => [id, summaryOf(calibration)]));
 };
 

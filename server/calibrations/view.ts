@@ -1,8 +1,15 @@
 /** A stored calibration with its result, as the wire shows it. */
+import type { StoredInstrument } from '../instruments/store.ts';
+import { capability } from '../metrology/capability.ts';
 import { evaluate } from '../metrology/evaluate.ts';
+import { explainPoint } from '../metrology/explain-point.ts';
+import { explainSimpleVolume, explainTrial } from '../metrology/explain.ts';
+import { oneMore } from '../metrology/one-more.ts';
+import type { CalibrationRecord } from '../metrology/record.ts';
 import type { CalibrationResult } from '../metrology/result.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
-import type { Calibration } from './contract.ts';
+import type { Calibration, CapabilityOnWire } from './contract.ts';
+import type { PooledCalibration } from './store-pool.ts';
 import { INSTRUMENT_ROLES, type StoredCalibration } from './store.ts';
 
 /** The result in the shape of its contract: lists that may be absent in the computation are lists here. */
@@ -24,10 +31,51 @@ const instrumentIds = (stored: StoredCalibration): Calibration['instruments'] =>
   return ids;
 };
 
-export const calibrationOnWire = (stored: StoredCalibration): Calibration => {
-  const { record, vessel } = stored;
+/** A candidate balance knows its tag on the wire. */
+export const capabilityOnWire = (
+  record: CalibrationRecord,
+  balances: readonly StoredInstrument[],
+): CapabilityOnWire => {
+  const tags = new Map(balances.map((balance) => [balance.id, balance.facts.tag]));
+  const candidates = balances.map(({ id, facts }) => ({ id, facts }));
+  const found = capability(record, toleranceRows, candidates);
   return {
-    ...resultOnWire(evaluate(record, toleranceRows)),
+    ...found,
+    points: found.points.map((point) => ({
+      ...point,
+      balances: point.balances.map((balance) => ({ ...balance, tag: tags.get(balance.id) ?? balance.id })),
+    })),
+  };
+};
+
+const explained = (record: CalibrationRecord, result: CalibrationResult): Calibration['explain'] => ({
+  points: result.points.map((point) => ({
+    pointMl: point.pointMl,
+    ...explainPoint(record, point, result.trials),
+  })),
+  trials: result.trials.map((trial) => ({
+    number: trial.number,
+    volume: explainTrial(record, trial),
+    simpleVolume: explainSimpleVolume(record, trial),
+  })),
+});
+
+export interface ShownBeside {
+  /** Balances in use, to say which would do. */
+  balances: readonly StoredInstrument[];
+  explain: boolean;
+}
+
+export const calibrationOnWire = (stored: PooledCalibration, beside: ShownBeside): Calibration => {
+  const { record, vessel } = stored;
+  const result = evaluate(record, toleranceRows);
+  const open = stored.state === 'open';
+  return {
+    ...resultOnWire(result),
+    capability: open ? capabilityOnWire(record, beside.balances) : null,
+    oneMore: result.points.map((point) => (open ? oneMore(point, record.decisionRule, record.plannedTrials) : null)),
+    pool: stored.pool,
+    ...(beside.explain ? { explain: explained(record, result) } : {}),
     id: stored.id,
     version: stored.version,
     state: stored.state,

@@ -41,11 +41,18 @@ export const findInstrument = async (db: Reading, id: string): Promise<StoredIns
 
 export const listInstruments = async (
   db: Reading,
-  search: { kind?: InstrumentKind | undefined; afterTag?: string | undefined; overdueOn?: string; limit: number },
+  search: {
+    kind?: InstrumentKind | undefined;
+    afterTag?: string | undefined;
+    overdueOn?: string;
+    inUse?: boolean;
+    limit: number;
+  },
 ): Promise<StoredInstrument[]> => {
   let query = presentInstruments(db);
   if (search.kind !== undefined) query = query.where('instrument.kind', '=', search.kind);
   if (search.afterTag !== undefined) query = query.where('instrument.tag', '>', search.afterTag);
+  if (search.inUse !== undefined) query = query.where('instrument.in_use', '=', search.inUse ? 1 : 0);
   if (search.overdueOn !== undefined)
     query = query.where('instrument.due_on', '<', search.overdueOn).where('instrument.in_use', '=', 1);
   const rows = await query.orderBy('instrument.tag').limit(search.limit).execute();

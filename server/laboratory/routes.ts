@@ -3,11 +3,8 @@ import type { Logbook } from '../db/logbook.ts';
 import { standardAtmosphereHpa } from '../metrology/atmosphere.ts';
 import { EVERYONE, KEEPER } from '../people/access.ts';
 import { editing, expectedVersion, requireVersion, send } from '../requests.ts';
-import { laboratory, laboratoryBody, type Defaults, type Laboratory, type LaboratoryBody } from './contract.ts';
+import { laboratory, laboratoryBody, type Laboratory } from './contract.ts';
 import { isDemonstration, readLaboratory, saveLaboratory, type StoredLaboratory } from './store.ts';
-
-const withoutUndefined = (defaults: LaboratoryBody['defaults']): Partial<Defaults> =>
-  Object.fromEntries(Object.entries(defaults ?? {}).filter(([, value]) => value !== undefined));
 
 const onWire = (stored: StoredLaboratory, demonstration: boolean): Laboratory => ({
   ...stored,
@@ -35,7 +32,7 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
           name: name === undefined ? present.name : name || null,
           address: address === undefined ? present.address : address || null,
           altitudeM: altitudeM === undefined ? present.altitudeM : altitudeM,
-          defaults: { ...present.defaults, ...withoutUndefined(defaults) },
+          defaults: { ...present.defaults, ...defaults },
         };
         await saveLaboratory(trx, stored);
         journal({ act: 'laboratory-changed', object: 'laboratory/1', before: { ...present }, after: { ...stored } });

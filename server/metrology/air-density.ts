@@ -70,6 +70,14 @@ export function saturationPressurePa(temperatureC: number): number {
  */
 export function airDensityKgPerM3(temperatureC: number, pressureHpa: number, humidityPercent: number): number {
   requireAir(temperatureC, pressureHpa, humidityPercent);
+  return airDensityUnchecked(temperatureC, pressureHpa, humidityPercent);
+}
+
+/**
+ * The same formula without looking at its range, for draws around air that was looked at.
+ * @source cipm-2007, eq. (1) and appendix
+ */
+export function airDensityUnchecked(temperatureC: number, pressureHpa: number, humidityPercent: number): number {
   const t = temperatureC;
   const kelvin = t + ZERO_C;
   const p = pressureHpa * 100;

@@ -72,6 +72,27 @@ export const SOURCES = {
     place: 'JCGM 106:2012',
     doi: '10.59161/JCGM106-2012',
   },
+  'jcgm-101-2008': {
+    authors: 'Joint Committee for Guides in Metrology',
+    title: 'Evaluation of measurement data — Propagation of distributions using a Monte Carlo method',
+    year: 2008,
+    place: 'JCGM 101:2008',
+    doi: '10.59161/JCGM101-2008',
+  },
+  'marsaglia-tsang-2000': {
+    authors: 'Marsaglia G, Tsang W W',
+    title: 'The ziggurat method for generating random variables',
+    year: 2000,
+    place: 'Journal of Statistical Software 5 (8)',
+    doi: '10.18637/jss.v005.i08',
+  },
+  'floyd-rivest-1975': {
+    authors: 'Floyd R W, Rivest R L',
+    title: 'Expected time bounds for selection',
+    year: 1975,
+    place: 'Communications of the ACM 18, 165–172',
+    doi: '10.1145/360680.360691',
+  },
   'grubbs-1969': {
     authors: 'Grubbs F E',
     title: 'Procedures for detecting outlying observations in samples',

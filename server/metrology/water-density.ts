@@ -47,6 +47,14 @@ function requireWaterTemperature(temperatureC: number): void {
  */
 export function waterDensityKgPerM3(temperatureC: number): number {
   requireWaterTemperature(temperatureC);
+  return waterDensityUnchecked(temperatureC);
+}
+
+/**
+ * The same formula without looking at its range, for draws around a temperature that was looked at.
+ * @source tanaka-2001, eq. (1)
+ */
+export function waterDensityUnchecked(temperatureC: number): number {
   const shifted = temperatureC + A1;
   return A5 * (1 - (shifted * shifted * (temperatureC + A2)) / (A3 * (temperatureC + A4)));
 }
