@@ -131,7 +131,7 @@ module.exports = {
       name: 'messages-are-text',
       severity: 'error',
       from: { path: '^web/messages/' },
-      to: { pathNot: ['^web/messages/', '^server/(metrology|problem-codes)'] },
+      to: { pathNot: ['^web/messages/', '^server/(metrology|problem-codes)', WIRE_TYPES] },
     },
     {
       name: 'migrations-stand-alone',

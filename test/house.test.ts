@@ -53,8 +53,9 @@ it('has read the house', () => {
 });
 
 describe('sizes', () => {
-  it('keeps every file of the program under 400 lines', () => {
-    expect(program.filter((file) => read(file).split('\n').length > 400)).toEqual([]);
+  it('keeps every file of the program under 400 lines, but for the text of a language, which is one list', () => {
+    const files = program.filter((file) => !file.startsWith('web/messages/'));
+    expect(files.filter((file) => read(file).split('\n').length > 400)).toEqual([]);
   });
 
   it('keeps every function of the program within 70 lines', () => {
@@ -107,7 +108,7 @@ describe('places', () => {
   });
 
   it('names files in small letters with dashes', () => {
-    const named = new Set(['README.md', 'DEVELOPERS.md', 'LICENSE', 'Containerfile']);
+    const named = new Set(['README.md', 'DEVELOPERS.md', 'LICENSE', 'Containerfile', 'Containerfile.dockerignore']);
     expect(files.filter((file) => !named.has(basename(file)) && !/^[a-z0-9.-]+$/.test(basename(file)))).toEqual([]);
   });
 
@@ -117,7 +118,7 @@ describe('places', () => {
 
   it('keeps every test in the folder of what it tests, or in a folder of its own', () => {
     const rooms = new Set(within('server', 'web').map((file) => dirname(file).split('/').slice(1, 2).join('/')));
-    const own = new Set(['.', 'browser', 'whole', 'web', 'migrations', 'fixtures']);
+    const own = new Set(['.', 'browser', 'whole', 'server', 'web', 'migrations', 'fixtures']);
     const tests = files.filter((file) => /\.test\.tsx?$/.test(file));
     const strays = tests.filter((file) => {
       const folder = file.split('/').length > 2 ? (file.split('/')[1] ?? '') : '.';
@@ -129,7 +130,8 @@ describe('places', () => {
 
 describe('pages', () => {
   const pages = within('web').filter((file) => !file.startsWith('web/messages/'));
-  const UNITS = new Set(['mL', 'µL', 'hPa', 'kPa', 'mg', 'kg', 'mm', 'min', 'Tarebook']);
+  // The same in every language.
+  const UNITS = /(?<!\p{L})(mL|µL|hPa|kPa|mg|kg|mm|min|Tarebook)(?!\p{L})/gu;
 
   it('keeps screen text in web/messages', () => {
     const spoken = new Set(['aria-label', 'alt', 'label', 'placeholder', 'title', 'hint']);
@@ -138,7 +140,7 @@ describe('pages', () => {
       .flatMap((file) =>
         nodes(file, (node, source) => {
           const text = ts.isJsxText(node) ? node.text : spokenAttribute(node, source, spoken);
-          if (text === undefined || !/\p{L}{2}/u.test(text) || UNITS.has(text.trim())) return undefined;
+          if (text === undefined || !/\p{L}{2}/u.test(text.replace(UNITS, ''))) return undefined;
           return JSON.stringify(text.trim());
         }),
       );
