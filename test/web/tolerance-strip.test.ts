@@ -52,6 +52,11 @@ describe('geometry of the tolerance strip', () => {
     ]);
   });
 
+  it('cuts a whisker that reaches beyond the axis, and caps it where it ends', () => {
+    const { whisker, axis } = stripGeometry({ ...flask, meanMl: 100.05, expandedUncertaintyMl: 0.15 }, 400, 96);
+    expect(whisker).toMatchObject({ x2: axis.x2, cutLow: false, cutHigh: true });
+  });
+
   it('has whole ends when everything lies on the axis, a volume exactly at its end included', () => {
     const geometry = stripGeometry({ nominalMl: 100, toleranceMl: 0.1, volumesMl: [99.85, 100.15] }, 400, 96);
     expect(geometry.broken).toEqual({ low: false, high: false });

@@ -13,6 +13,7 @@ import { useOutbox } from '../use-outbox.ts';
 import { Air } from './bench/air.tsx';
 import { EntryForm } from './bench/entry-form.tsx';
 import { PointResult } from './bench/point-result.tsx';
+import { volumesOf } from './bench/live.ts';
 import { isAtPoint, recordOf } from './bench/record.ts';
 import { Announcer } from './bench/announcer.tsx';
 import { Side } from './bench/side.tsx';
@@ -51,6 +52,11 @@ function Bench({ calibration }: { calibration: Calibration }) {
     pending: entry.pending,
     typed: isKeepable ? entry.body : null,
   });
+  const pendingVolumes = useMemo(() => volumesOf(record, entry.pending, row), [record, entry.pending, row]);
+  const pendingMl = useMemo(
+    () => entry.pending.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
+    [entry.pending, pendingVolumes, pointMl],
+  );
   const stored = pointOf(calibration.points, pointMl);
   const shown = pointOf(points, pointMl);
   const typedMl = entry.isTouched ? (entry.live.result?.volumeMl ?? null) : null;
@@ -64,6 +70,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
         <PointResult
           calibration={calibration}
           point={shown}
+          pendingMl={pendingMl}
           typedMl={typedMl}
           isWithTyped={isKeepable && entry.isTouched}
         />
@@ -76,6 +83,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
           calibration={calibration}
           pointMl={pointMl}
           pending={entry.pending}
+          pendingVolumes={pendingVolumes}
           onTakeBack={(failed) => {
             setChosen(failed.pointMl);
             entry.takeBack(failed);

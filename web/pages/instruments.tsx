@@ -1,6 +1,18 @@
-import { text } from '../messages/en.ts';
-import { PageHeader } from '../parts/page.tsx';
+import { Route, Switch } from 'wouter';
+import { ChangeInstrument } from './instruments/change.tsx';
+import { InstrumentList } from './instruments/list.tsx';
+import { NewInstrument } from './instruments/new.tsx';
+import { InstrumentPage } from './instruments/one.tsx';
+import './instruments.css';
 
+/** The register of what the laboratory weighs and measures with. */
 export default function InstrumentsPage() {
-  return <PageHeader title={text.shell.rooms.instruments} />;
+  return (
+    <Switch>
+      <Route path="/new" component={NewInstrument} />
+      <Route path="/:id/change">{({ id }) => <ChangeInstrument key={id} id={id} />}</Route>
+      <Route path="/:id">{({ id }) => <InstrumentPage key={id} id={id} />}</Route>
+      <Route component={InstrumentList} />
+    </Switch>
+  );
 }

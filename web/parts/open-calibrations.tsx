@@ -26,7 +26,7 @@ export function OpenCalibrations({ items, nowMs }: OpenCalibrationsProps) {
               </span>
             </span>
             <span className="open-item-end">
-              <span>{text.bench.openProgress(item.trialsRecorded, item.plannedTrials)}</span>
+              <span>{text.bench.openProgress(item.trialsRecorded)}</span>
               <span className="quiet small">{text.bench.begun(age(item.recordedAt, nowMs))}</span>
             </span>
           </Link>

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { text } from '../messages/en.ts';
 import { Figure } from './quantity.tsx';
 import { decimalsForTolerance, decimalsForUncertainty, fixed, signed } from './rounding.ts';
@@ -21,7 +22,7 @@ export const decimalsOfPoint = (point: Pick<PointLike, 'pointMl' | 'expandedUnce
     : decimalsForTolerance(point.toleranceMl ?? Number(point.pointMl) / 1000) + 1;
 
 /** Mean, bias, spread, number of trials, and U once it is known. */
-export function PointFigures({ point, sub }: { point: PointLike; sub?: string }) {
+export function PointFigures({ point, sub, children }: { point: PointLike; sub?: string; children?: ReactNode }) {
   const words = text.vessel.figures;
   const decimals = decimalsOfPoint(point);
   const shown = (value: number | null, show: (value: number, decimals: number) => string) =>
@@ -39,6 +40,7 @@ export function PointFigures({ point, sub }: { point: PointLike; sub?: string })
           {...(point.coverageFactor === null ? {} : { sub: text.strip.k(point.coverageFactor.toFixed(2)) })}
         />
       )}
+      {children}
       <Figure label={words.trials} value={text.vessel.trialsOf(point.n, point.nRecorded)} {...(sub ? { sub } : {})} />
     </dl>
   );

@@ -80,20 +80,20 @@ function GoOn() {
   if (!latest) return null;
   if (items.length > 1)
     return (
-      <Link href="/bench" className="going-on">
+      <Link href="/bench" className="going-on" aria-label={text.shell.goOnMany(items.length)}>
         <span className="going-on-bead" aria-hidden="true" />
-        {text.shell.goOnMany(items.length)}
+        {text.shell.goOnManyShort(items.length)}
       </Link>
     );
   return (
     <Link
       href={`/bench/${latest.id}`}
       className="going-on"
-      aria-label={text.shell.goOn(latest.tag, latest.trialsRecorded, latest.plannedTrials)}
+      aria-label={text.shell.goOn(latest.tag, latest.trialsRecorded)}
     >
       <span className="going-on-bead" aria-hidden="true" />
       <strong>{latest.tag}</strong>
-      <span className="quiet">{text.shell.progress(latest.trialsRecorded, latest.plannedTrials)}</span>
+      <span className="quiet">{text.shell.progress(latest.trialsRecorded)}</span>
     </Link>
   );
 }

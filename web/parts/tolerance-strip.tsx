@@ -22,7 +22,8 @@ export function ToleranceStrip({ data, height, verdict, coverageFactor = null }:
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
   const geometry = useMemo(() => (width > 0 ? stripGeometry(data, width, height) : null), [data, width, height]);
-  const decimals = decimalsOf(data);
+  // The limits are read with their own digits, however large U is.
+  const decimals = Math.max(decimalsOf(data), decimalsForTolerance(data.toleranceMl ?? data.nominalMl / 1000));
   return (
     <div className={`strip strip-${height === 28 ? 'row' : 'tall'}`} ref={box}>
       <svg
@@ -64,6 +65,7 @@ export function stripSentence(data: StripData, verdict: string | null, coverageF
 function Picture({ geometry, decimals, nominalMl }: { geometry: StripGeometry; decimals: number; nominalMl: number }) {
   const { axis, band, guard, top, nominalX, mean, whisker, simple, dots, dotRadius } = geometry;
   const tall = axis.y - top;
+  const cap = (x: number, isCut: boolean) => (whisker && !isCut ? `M${x} ${whisker.y - 3}v6` : '');
   return (
     <g aria-hidden="true">
       {band && <rect className="strip-band" x={band.x} width={band.width} y={top} height={tall} />}
@@ -75,7 +77,7 @@ function Picture({ geometry, decimals, nominalMl }: { geometry: StripGeometry; d
       {whisker && (
         <path
           className="strip-whisker"
-          d={`M${whisker.x1} ${whisker.y}H${whisker.x2}M${whisker.x1} ${whisker.y - 3}v6M${whisker.x2} ${whisker.y - 3}v6`}
+          d={`M${whisker.x1} ${whisker.y}H${whisker.x2}${cap(whisker.x1, whisker.cutLow)}${cap(whisker.x2, whisker.cutHigh)}`}
         />
       )}
       {dots.map((dot, index) => (

@@ -46,7 +46,8 @@ export interface StripGeometry {
   dots: StripDot[];
   dotRadius: number;
   mean: { x: number; y1: number; y2: number; outside: Side | null } | null;
-  whisker: { x1: number; x2: number; y: number } | null;
+  /** Without an end cap where U reaches beyond the axis. */
+  whisker: { x1: number; x2: number; y: number; cutLow: boolean; cutHigh: boolean } | null;
   simple: { x: number; y: number; size: number; outside: Side | null } | null;
   /** Volumes at −T, nominal and +T with their places; empty in a table row. */
   labels: { at: 'low' | 'nominal' | 'high'; x: number; y: number; volumeMl: number }[];
@@ -98,7 +99,7 @@ export function stripGeometry(data: StripData, width: number, height: StripHeigh
     dots: stack(dotsOf(data, place, sideOf), layout),
     dotRadius: layout.dotRadius,
     mean: mean === null ? null : { x: place(mean), y1: layout.top, y2: layout.axisY, outside: sideOf(mean) },
-    whisker: whiskerOf(mean, data.expandedUncertaintyMl ?? null, place, layout),
+    whisker: whiskerOf(mean, data.expandedUncertaintyMl ?? null, { place, sideOf, layout }),
     simple: simpleOf(data.simpleMeanMl ?? null, place, sideOf, layout),
     labels: labelsOf(data, place, layout),
     halfRangeMl,
@@ -172,9 +173,22 @@ function stack(dots: StripDot[], { axisY, top, dotRadius }: Layout): StripDot[] 
   return dots.map((dot) => ({ ...dot, y: first - rise * (levels.get(dot) ?? 0) }));
 }
 
-function whiskerOf(mean: number | null, uncertainty: number | null, place: Place, { top, axisY }: Layout) {
+interface Axis {
+  place: Place;
+  sideOf: SideOf;
+  layout: Layout;
+}
+
+function whiskerOf(mean: number | null, uncertainty: number | null, axis: Axis): StripGeometry['whisker'] {
   if (mean === null || uncertainty === null) return null;
-  return { x1: place(mean - uncertainty), x2: place(mean + uncertainty), y: top + (axisY - top) * 0.16 };
+  const { place, sideOf, layout } = axis;
+  return {
+    x1: place(mean - uncertainty),
+    x2: place(mean + uncertainty),
+    y: layout.top + (layout.axisY - layout.top) * 0.16,
+    cutLow: sideOf(mean - uncertainty) !== null,
+    cutHigh: sideOf(mean + uncertainty) !== null,
+  };
 }
 
 function simpleOf(simple: number | null, place: Place, sideOf: SideOf, { axisY, dotRadius }: Layout) {

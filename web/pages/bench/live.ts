@@ -3,8 +3,24 @@ import { OutsideValidity } from '../../../server/metrology/outside-validity.ts';
 import { openQuestions, questionsForTrial, refusalsForTrial } from '../../../server/metrology/questions.ts';
 import type { CalibrationRecord } from '../../../server/metrology/record.ts';
 import type { TrialResult } from '../../../server/metrology/result.ts';
+import type { OutboxEntry } from '../../outbox.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import { evaluateTrial } from '../../../server/metrology/trial.ts';
+
+/** Volumes of the trials on their way, by the id of the entry; one no formula covers is left out. */
+export function volumesOf(
+  record: CalibrationRecord,
+  pending: readonly OutboxEntry[],
+  row: ToleranceRow | null,
+): ReadonlyMap<string, number> {
+  const first = record.trials.length + 1;
+  return new Map(
+    pending.flatMap(({ id, body }, index) => {
+      const volumeMl = body && liveTrial(record, body, first + index, row).result?.volumeMl;
+      return volumeMl == null ? [] : [[id, volumeMl] as const];
+    }),
+  );
+}
 
 /** A question or a refusal at a field of the trial. */
 export interface AtField {

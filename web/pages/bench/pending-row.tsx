@@ -1,19 +1,23 @@
 import { useState } from 'react';
+import { StateMark } from './state-mark.tsx';
 import { text } from '../../messages/en.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { withTrueMinus } from '../../parts/rounding.ts';
+import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
 import { useOutbox } from '../../use-outbox.ts';
 
-const words = text.bench2;
+interface PendingRowProps {
+  entry: OutboxEntry;
+  volumeMl: number | undefined;
+  onTakeBack: () => void;
+}
 
 /** A trial the server does not have yet: what was typed, where it stands, and what can be done. */
-export function PendingRow({ entry, onTakeBack }: { entry: OutboxEntry; onTakeBack: () => void }) {
+export function PendingRow({ entry, volumeMl, onTakeBack }: PendingRowProps) {
   const { outbox } = useOutbox();
   const [asks, setAsks] = useState(false);
   const { typed, body } = entry;
-  const state = entry.state === 'saved' ? words.states.saved : words.states[entry.state];
   return (
     <>
       <tr className={`trial-pending trial-${entry.state}`}>
@@ -21,9 +25,13 @@ export function PendingRow({ entry, onTakeBack }: { entry: OutboxEntry; onTakeBa
         <td className="number">{withTrueMinus(body?.emptyG ?? typed.emptyG)}</td>
         <td className="number">{withTrueMinus(body?.filledG ?? typed.filledG)}</td>
         <td className="number">{body?.waterTemperatureC ?? typed.waterTemperatureC}</td>
-        <td />
+        <td className="number">
+          <span className="trial-volume">
+            {volumeMl === undefined ? '' : fixed(volumeMl, decimalsOf(body?.filledG ?? ''))}
+          </span>
+        </td>
         <td className="trial-state" colSpan={2}>
-          {state}
+          <StateMark state={entry.state} />
         </td>
       </tr>
       {entry.problem && (

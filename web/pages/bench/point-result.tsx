@@ -15,6 +15,8 @@ const words = text.bench2;
 interface PointResultProps {
   calibration: Calibration;
   point: PointOnWire;
+  /** Volumes of trials on their way to the server. */
+  pendingMl: readonly number[];
   /** Volume of the trial being typed. */
   typedMl: number | null;
   /** Figures and verdict count the typed trial in. */
@@ -22,11 +24,15 @@ interface PointResultProps {
 }
 
 /** Strip, figures and verdict of one test point, moving as somebody types. */
-export function PointResult({ calibration, point, typedMl, isWithTyped }: PointResultProps) {
+export function PointResult({ calibration, point, pendingMl, typedMl, isWithTyped }: PointResultProps) {
   const [showsSimple, setShowsSimple] = useState(false);
   const data = useMemo(
-    () => stripData(calibration, point, typedMl, showsSimple),
-    [calibration, point, typedMl, showsSimple],
+    () => ({
+      ...savedStrip(calibration, point, pendingMl),
+      typedMl,
+      simpleMeanMl: showsSimple ? point.simpleMeanMl : null,
+    }),
+    [calibration, point, pendingMl, typedMl, showsSimple],
   );
   const isFinal = point.n >= calibration.plannedTrials;
   const asides = [
@@ -37,12 +43,11 @@ export function PointResult({ calibration, point, typedMl, isWithTyped }: PointR
     <section className="point-result" aria-label={words.strip(point.pointMl)}>
       <ToleranceStrip data={data} height={96} verdict={point.verdict} coverageFactor={point.coverageFactor} />
       <div className="point-result-line">
-        <PointFigures point={point} sub={isWithTyped ? words.withTyped : words.planned(calibration.plannedTrials)} />
-        {showsSimple && point.simpleMeanMl !== null && (
-          <dl className="figures">
+        <PointFigures point={point} sub={isWithTyped ? words.withTyped : words.planned(calibration.plannedTrials)}>
+          {showsSimple && point.simpleMeanMl !== null && (
             <Figure label={words.simple} value={fixed(point.simpleMeanMl, decimalsOfPoint(point))} unit="mL" />
-          </dl>
-        )}
+          )}
+        </PointFigures>
         <div className="point-result-end">
           <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
           <label className="toggle">
@@ -55,22 +60,15 @@ export function PointResult({ calibration, point, typedMl, isWithTyped }: PointR
   );
 }
 
-function stripData(
-  calibration: Calibration,
-  point: PointOnWire,
-  typedMl: number | null,
-  showsSimple: boolean,
-): StripData {
+function savedStrip(calibration: Calibration, point: PointOnWire, pendingMl: readonly number[]): StripData {
   const trials = calibration.trials.filter((trial) => isAtPoint(point.pointMl, trial));
   return {
     nominalMl: Number(point.pointMl),
     toleranceMl: point.toleranceMl,
     guardedMl: guardedPart(point.toleranceMl, point.expandedUncertaintyMl, calibration.decisionRule === 'guarded'),
-    volumesMl: trials.filter((trial) => !trial.exclusion).map((trial) => trial.volumeMl),
+    volumesMl: [...trials.filter((trial) => !trial.exclusion).map((trial) => trial.volumeMl), ...pendingMl],
     excludedMl: trials.filter((trial) => trial.exclusion).map((trial) => trial.volumeMl),
-    typedMl,
     meanMl: point.meanMl,
     expandedUncertaintyMl: point.expandedUncertaintyMl,
-    simpleMeanMl: showsSimple ? point.simpleMeanMl : null,
   };
 }

@@ -110,7 +110,8 @@ function collect(calibration: Calibration, point: PointOnWire): Said[] {
     said.set(detail, known);
   };
   for (const { detail } of calibration.findings) add(detail, undefined);
-  for (const { detail, trial } of point.findings) add(detail, trial);
+  // These name the trial they are about themselves.
+  for (const { detail } of point.findings) add(detail, undefined);
   const trials = calibration.trials.filter((trial) => isAtPoint(point.pointMl, trial));
   for (const trial of trials) for (const { detail } of trial.findings) add(detail, trial.number);
   return [...said.values()].map((one) =>

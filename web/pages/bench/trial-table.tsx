@@ -5,6 +5,7 @@ import type { OutboxEntry } from '../../outbox.ts';
 import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
 import { PendingRow } from './pending-row.tsx';
 import { isAtPoint } from './record.ts';
+import { StateMark } from './state-mark.tsx';
 import { TrialActs } from './trial-acts.tsx';
 
 const Working = lazy(() => import('./working.tsx'));
@@ -15,11 +16,13 @@ interface TrialTableProps {
   calibration: Calibration;
   pointMl: string;
   pending: readonly OutboxEntry[];
+  /** Volumes by the id of the entry. */
+  pendingVolumes: ReadonlyMap<string, number>;
   onTakeBack: (entry: OutboxEntry) => void;
 }
 
 /** Trials at one point, the newest first; those on their way to the server above those it has. */
-export function TrialTable({ calibration, pointMl, pending, onTakeBack }: TrialTableProps) {
+export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTakeBack }: TrialTableProps) {
   const trials = calibration.trials.filter((trial) => isAtPoint(pointMl, trial)).reverse();
   const known = new Set(trials.map((trial) => trial.number));
   const unsent = pending.filter((entry) => isAtPoint(pointMl, entry) && !known.has(entry.savedNumber ?? 0)).reverse();
@@ -43,15 +46,22 @@ export function TrialTable({ calibration, pointMl, pending, onTakeBack }: TrialT
             <th scope="col" className="number">
               {words.columns.volume}
             </th>
-            <th scope="col">{words.columns.state}</th>
-            <th scope="col">
+            <th scope="col" className="trial-state">
+              <span className="state-word">{words.columns.state}</span>
+            </th>
+            <th scope="col" className="trial-open">
               <span className="unseen">{words.columns.open}</span>
             </th>
           </tr>
         </thead>
         <tbody>
           {unsent.map((entry) => (
-            <PendingRow key={entry.id} entry={entry} onTakeBack={() => onTakeBack(entry)} />
+            <PendingRow
+              key={entry.id}
+              entry={entry}
+              volumeMl={pendingVolumes.get(entry.id)}
+              onTakeBack={() => onTakeBack(entry)}
+            />
           ))}
           {trials.map((trial) => (
             <TrialRow key={trial.number} calibration={calibration} trial={trial} />
@@ -82,10 +92,13 @@ function TrialRow({ calibration, trial }: { calibration: Calibration; trial: Tri
             <span className="trial-aside">{words.assumedTemperature(trial.waterTemperatureHalfWidthC)}</span>
           )}
         </td>
-        <td className="number trial-volume">{fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}</td>
-        <td className="trial-state">
-          {trial.exclusion ? words.states.excluded : words.states.saved}
+        <td className="number">
+          <span className="trial-volume">{fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}</span>
+          {trial.exclusion && <span className="trial-aside">{words.states.excluded}</span>}
           {trial.corrections.length > 0 && <span className="trial-aside">{words.states.corrected}</span>}
+        </td>
+        <td className="trial-state">
+          <StateMark state="saved" />
         </td>
         <td className="trial-open">
           <button

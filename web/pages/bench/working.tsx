@@ -26,7 +26,7 @@ export default function Working({ calibration, trial }: { calibration: Calibrati
   return (
     <section aria-label={words.title(trial.number)} className="working">
       <p className="working-formula" translate="no">
-        {words.formula}
+        V = m · (1 − ρ<sub>a</sub>/ρ<sub>b</sub>) / (ρ<sub>w</sub> − ρ<sub>a</sub>) · (1 − γ (t − t<sub>0</sub>))
       </p>
       <p className="working-line" translate="no">
         <b>{fixed(trial.volumeMl, decimals)} mL</b> = {fixed(trial.massG, decimals)} g × {factor.toFixed(6)} mL/g × (1 −{' '}
