@@ -12,7 +12,10 @@ import { sensitivities } from './sensitivity.ts';
 import type { Task } from './task.ts';
 import { vesselComponents } from './vessel-components.ts';
 
-/** Everything uncertain about the mean of a point but its repeatability, in the order it is listed. */
+/**
+ * Everything uncertain about the mean of a point but its repeatability, in the order it is listed.
+ * @source jcgm-100-2008, 4.3 and 5.1, one component for each input of the volume equation
+ */
 export function commonComponents(
   task: Task,
   inputs: MeanInputs,
@@ -31,7 +34,10 @@ export function commonComponents(
   ];
 }
 
-/** Spread of one trial as balance and mark let foresee it. */
+/**
+ * Spread of one trial as balance and mark let foresee it; the balance repeats to one last digit where not known.
+ * @source common-practice, repeatability of a balance about its last digit
+ */
 export function foreseenRepeatability(task: Task, inputs: MeanInputs, toleranceMl: number | null): Repeatability {
   const { balance } = task.instruments;
   const repeatabilityG = balance.repeatabilityG ?? resolutionG(balance, inputs);
@@ -60,7 +66,10 @@ export function combineLines(lines: BudgetLine[], probability: number): Uncertai
   return { lines, combinedMl, degreesOfFreedom, coverageFactor: factor, expandedMl: factor * combinedMl };
 }
 
-/** Budget and uncertainty of the mean of n trials with a given spread, beside components already worked out. */
+/**
+ * Budget and uncertainty of the mean of n trials with a given spread, beside components already worked out.
+ * @source jcgm-100-2008, 5.1.2 and annex G
+ */
 export function meanUncertainty(
   common: readonly Component[],
   repeatability: Repeatability,
