@@ -90,7 +90,7 @@ export const calibrationBody = z.strictObject({
     .number({ error: 'The planned number of trials is a whole number.' })
     .int('The planned number of trials is a whole number.')
     .min(1, 'Plan at least one trial for each point.')
-    .max(100, 'Plan at most 100 trials for each point.'),
+    .max(1000, 'Plan at most 1000 trials for each point.'),
   performedOn: isoDate('The day of the calibration').optional(),
   /** Left out: the laboratory's defaults. */
   decisionRule: z.enum(DECISION_RULES, { error: 'The decision rule is guarded or simple.' }).optional(),

@@ -5,7 +5,7 @@ import type { FieldProblem } from '../problem.ts';
 
 /** One mark only: the nominal volume is the point. */
 const ONE_MARK = new Set(['volumetric-flask', 'single-volume-pipette', 'pycnometer']);
-/** A printed scale of a few marks that are named one by one. */
+/** A printed scale of a few marks; where they are listed, they are the points. */
 const LISTED_MARKS = new Set(['beaker', 'conical-flask']);
 
 /** Why a point is not on the vessel, or null. */
@@ -13,8 +13,8 @@ export const pointRefusal = (vessel: VesselFacts, point: string): string | null 
   const nominal = vessel.nominalVolumeMl;
   if (ONE_MARK.has(vessel.kind))
     return sameDecimal(point, nominal) ? null : `This vessel has one mark, at ${nominal} mL; ${point} mL is not on it.`;
-  if (LISTED_MARKS.has(vessel.kind)) {
-    const marks = [...(vessel.marks ?? []), nominal];
+  if (LISTED_MARKS.has(vessel.kind) && vessel.marks) {
+    const marks = [...vessel.marks, nominal];
     if (marks.some((mark) => sameDecimal(mark, point))) return null;
     return `The marks of this vessel are ${marks.join(', ')} mL; ${point} mL is not among them.`;
   }

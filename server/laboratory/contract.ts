@@ -12,7 +12,7 @@ export const defaultsBody = z.strictObject({
     .number({ error: 'The planned number of trials is a whole number.' })
     .int('The planned number of trials is a whole number.')
     .min(1, 'Plan at least one trial for each point.')
-    .max(100, 'Plan at most 100 trials for each point.')
+    .max(1000, 'Plan at most 1000 trials for each point.')
     .optional(),
   repeatability: z.enum(['own', 'pooled'], { error: 'The repeatability is own or pooled.' }).optional(),
   overdueBlocks: z.boolean({ error: 'Say true or false.' }).optional(),
