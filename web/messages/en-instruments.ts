@@ -134,7 +134,6 @@ export const instrumentsText = {
     help: 'The correction is added to the reading. Between two rows a straight line is taken, outside the table the end value. Two columns copied from a sheet can be pasted into any field.',
     at: 'At the reading',
     correction: 'Correction',
-    row: (number: number) => `Row ${number}`,
     atOf: (number: number) => `At the reading, row ${number}`,
     correctionOf: (number: number) => `Correction, row ${number}`,
     add: 'Add a row',

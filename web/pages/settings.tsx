@@ -1,6 +1,63 @@
-import { text } from '../messages/en.ts';
-import { PageHeader } from '../parts/page.tsx';
+import { useQuery } from '@tanstack/react-query';
+import { Link } from 'wouter';
+import { VERSIONS } from '../../server/metrology/versions.ts';
+import type { Health } from '../../server/reference/contract.ts';
+import { get } from '../api.ts';
+import { settingsText } from '../messages/en-settings.ts';
+import { Loaded } from '../parts/loading.tsx';
+import { Notice } from '../parts/notice.tsx';
+import { PageHeader, Section } from '../parts/page.tsx';
+import { useLaboratory } from '../queries.ts';
+import { LaboratoryForm } from './settings/laboratory-form.tsx';
+import './settings.css';
 
 export default function SettingsPage() {
-  return <PageHeader title={text.shell.rooms.settings} />;
+  const laboratory = useLaboratory();
+  return (
+    <>
+      <PageHeader title={settingsText.title} lead={settingsText.lead} />
+      <Loaded query={laboratory} what={settingsText.what}>
+        {(loaded) => (
+          <>
+            <LaboratoryForm laboratory={loaded} />
+            <Installation demonstration={loaded.demonstration} />
+          </>
+        )}
+      </Loaded>
+    </>
+  );
+}
+
+/** What runs here, and where programs find their way in. */
+function Installation({ demonstration }: { demonstration: boolean }) {
+  const words = settingsText.program;
+  const health = useQuery({
+    queryKey: ['health'],
+    queryFn: ({ signal }) => get<Health>('/api/health', signal),
+  });
+  return (
+    <Section title={words.title}>
+      {demonstration && <Notice>{words.demonstration}</Notice>}
+      <Loaded query={health} what={words.health}>
+        {({ version }) => (
+          <dl className="facts">
+            <dt>{words.version}</dt>
+            <dd>{version}</dd>
+            <dt>{words.health}</dt>
+            <dd>
+              {words.healthy} · <a href="/api/health">{words.healthLink}</a>
+            </dd>
+            <dt>{words.api}</dt>
+            <dd>
+              <a href="/api/openapi.json">{words.apiLink}</a>
+            </dd>
+            <dt>{words.models}</dt>
+            <dd>
+              {Object.values(VERSIONS).join(' · ')} · <Link href="/reference/formulas">{words.reference}</Link>
+            </dd>
+          </dl>
+        )}
+      </Loaded>
+    </Section>
+  );
 }

@@ -50,40 +50,15 @@ export function CorrectionsField({ rows, unit, onChange, submission }: Correctio
         </thead>
         <tbody>
           {shown.map((row, index) => (
-            <tr key={index}>
-              <td>
-                <Cell
-                  name={`corrections/${index}/at`}
-                  label={words.atOf(index + 1)}
-                  value={row.at}
-                  problem={submission.problemAt(`corrections/${index}/at`)}
-                  onChange={(at) => change(index, { at })}
-                  onPaste={(event) => paste(index, event)}
-                />
-              </td>
-              <td>
-                <Cell
-                  name={`corrections/${index}/correction`}
-                  label={words.correctionOf(index + 1)}
-                  value={row.correction}
-                  problem={submission.problemAt(`corrections/${index}/correction`)}
-                  onChange={(correction) => change(index, { correction })}
-                  onPaste={(event) => paste(index, event)}
-                />
-              </td>
-              <td>
-                <button
-                  type="button"
-                  className="remove-row"
-                  aria-label={words.remove(index + 1)}
-                  onClick={() => onChange(shown.filter((_, at) => at !== index))}
-                >
-                  <svg viewBox="0 0 16 16" aria-hidden="true">
-                    <path d="M3.5 3.5l9 9M12.5 3.5l-9 9" />
-                  </svg>
-                </button>
-              </td>
-            </tr>
+            <Row
+              key={index}
+              row={row}
+              index={index}
+              problemAt={submission.problemAt}
+              onChange={(changes) => change(index, changes)}
+              onPaste={(event) => paste(index, event)}
+              onRemove={() => onChange(shown.filter((_, at) => at !== index))}
+            />
           ))}
         </tbody>
       </table>
@@ -94,6 +69,42 @@ export function CorrectionsField({ rows, unit, onChange, submission }: Correctio
         </span>
       </div>
     </div>
+  );
+}
+
+interface RowProps {
+  row: CorrectionRow;
+  index: number;
+  problemAt: Submission['problemAt'];
+  onChange: (changes: Partial<CorrectionRow>) => void;
+  onPaste: (event: ClipboardEvent) => void;
+  onRemove: () => void;
+}
+
+function Row({ row, index, problemAt, onChange, onPaste, onRemove }: RowProps) {
+  const cell = (field: keyof CorrectionRow) => ({
+    name: `corrections/${index}/${field}`,
+    value: row[field],
+    problem: problemAt(`corrections/${index}/${field}`),
+    onChange: (value: string) => onChange({ [field]: value }),
+    onPaste,
+  });
+  return (
+    <tr>
+      <td>
+        <Cell {...cell('at')} label={words.atOf(index + 1)} />
+      </td>
+      <td>
+        <Cell {...cell('correction')} label={words.correctionOf(index + 1)} />
+      </td>
+      <td>
+        <button type="button" className="remove-row" aria-label={words.remove(index + 1)} onClick={onRemove}>
+          <svg viewBox="0 0 16 16" aria-hidden="true">
+            <path d="M3.5 3.5l9 9M12.5 3.5l-9 9" />
+          </svg>
+        </button>
+      </td>
+    </tr>
   );
 }
 

@@ -212,7 +212,7 @@ export function pastedRows(pasted: string): CorrectionRow[] | null {
 export function differences(mine: InstrumentDraft, present: InstrumentDraft) {
   const fields: TextField[] = [...WORDS, ...quantitiesOf(mine.kind), 'degreesOfFreedom'];
   const texts = fields.map((field) => ({
-    field: field as keyof typeof instrumentsText.fields,
+    field,
     mine: mine.texts[field]?.trim() ?? '',
     present: present.texts[field]?.trim() ?? '',
   }));
