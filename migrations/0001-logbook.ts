@@ -15,7 +15,7 @@ create table journal_entry (
   after text not null,
   request_id text not null,
   previous_hash text not null,
-  hash text not null unique
+  hash text not null
 ) strict;
 
 create table logbook_mark (
@@ -220,7 +220,7 @@ create table calibration_standing (
   trials_recorded integer not null,
   touched_at text not null
 ) strict, without rowid;
-create index calibration_standing_of_state on calibration_standing (state, touched_at);
+create index calibration_standing_of_state on calibration_standing (state);
 
 create table laboratory (
   id integer primary key check (id = 1),
