@@ -5,7 +5,6 @@
 import type {
   Basis,
   DecisionRule,
-  EmptySource,
   ExclusionCause,
   Material,
   MeniscusRule,
@@ -88,12 +87,6 @@ export const text = {
       guarded: 'guarded: a pass needs the whole uncertainty inside the tolerance',
       simple: 'simple: the value alone decides, where the uncertainty is at most a third of the tolerance',
     } satisfies Record<DecisionRule, string>,
-    emptySources: {
-      own: 'weighed for this trial',
-      reused: 'dry reading of an earlier trial',
-      carried: 'filled reading of the trial before',
-      tared: 'tared to zero',
-    } satisfies Record<EmptySource, string>,
     meniscusRules: {
       'upper-edge': 'lowest point of the meniscus on the upper edge of the mark',
       centre: 'lowest point of the meniscus in the middle of the mark',
@@ -129,7 +122,6 @@ export const text = {
     menu: 'Menu',
     page: 'the page',
     loading: (what: string) => `Loading ${what} …`,
-    loadingDone: 'Loaded.',
     rooms: {
       today: 'Today',
       glassware: 'Glassware',
@@ -252,7 +244,6 @@ export const text = {
     goOn: 'Go on with the calibration',
     correct: 'Correct the identity',
     latest: 'Latest result',
-    latestOf: (day: string) => `Latest result, ${day}`,
     noResult: 'No result yet',
     noResultWhat: 'A first calibration says what this vessel really holds or delivers.',
     identity: 'Identity',
@@ -332,7 +323,6 @@ export const text = {
     markedHelp: 'What is marked wins over the table.',
     markedUnit: 'Unit of the marked tolerance',
     sizes: 'Sizes in this table',
-    noSizes: 'any size',
     toleranceTitle: 'Tolerance',
     foundNone: 'Name the class of a standard, or type the tolerance marked on the vessel.',
     foundOptional: 'Without a tolerance the calibration gives mean and uncertainty, and no verdict.',
@@ -437,9 +427,8 @@ export const text = {
     halfWidth: (what: string) => `${what}: half-width`,
     note: 'Note',
     begin: 'Go to the bench',
-    mixUp: 'sea level or at the balance?',
   },
-  bench: {
+  benchRoom: {
     title: 'Bench',
     lead: 'Weigh empty, fill, weigh. Two numbers a trial.',
     openTitle: 'Open calibrations',
@@ -460,7 +449,6 @@ export const text = {
     water: 'Water',
     volume: 'Volume',
     save: (number: number) => `Save trial ${number}`,
-    carriedTemperature: 'as before',
     emptyIs: 'Empty reading',
     emptyOwn: 'weighed for this trial',
     emptyReused: (trial: number, reading: string) => `dry reading of trial ${trial} again (${reading} g)`,
@@ -491,7 +479,7 @@ export const text = {
     takeOutWhat: (empty: string, filled: string) =>
       `The server does not have it: empty ${empty} g, filled ${filled} g. Taken out, it is gone.`,
   },
-  bench2: {
+  bench: {
     what: 'the calibration',
     strip: (pointMl: string) => `Result at ${pointMl} mL`,
     points: 'Test points',
@@ -576,7 +564,6 @@ export const text = {
     findingTrial: (trial: number) => `Trial ${trial}: `,
     cautions: 'Cautions',
     progress: 'Where it stands',
-    progressOf: (counted: number, planned: number) => `${counted} of ${planned}`,
     progressLabel: (counted: number, planned: number, pointMl: string) =>
       `${counted} of ${planned} trials at ${pointMl} mL`,
     finish: 'All readings are taken',
@@ -601,11 +588,9 @@ export const text = {
     stateNow: (state: string) => `This calibration is ${state}.`,
     acts: 'What was done',
     actNames: {
-      measured: 'readings finished',
-      reopening: 'opened again',
-      reopened: 'opened again',
-      abandonment: 'abandoned',
-      abandoned: 'abandoned',
+      'calibration-measured': 'readings finished',
+      'calibration-reopened': 'opened again',
+      'calibration-abandoned': 'abandoned',
       'plan-changed': 'plan changed',
     } as Record<string, string>,
     actLine: (act: string, person: string, at: string) => `${act} by ${person}, ${at}`,
@@ -616,7 +601,6 @@ export const text = {
     show: 'Working',
     title: (number: number) => `Working of trial ${number}`,
     mass: 'Mass',
-    massIs: 'filled − empty',
     correctedReadings: (filled: string, empty: string) => `with the balance’s corrections: ${filled} g − ${empty} g`,
     evaporation: (g: string) => `${g} g evaporated and was added`,
     factor: 'Volume of one gram',
@@ -680,7 +664,6 @@ export const text = {
     excluded: (count: number) => plural(count, { one: '1 trial excluded', other: `${count} trials excluded` }),
     sentence: (parts: string[], verdict: string | null) =>
       verdict === null ? `${parts.join(', ')}.` : `${parts.join(', ')}: ${verdict}.`,
-    provisional: (verdict: string) => `${verdict} so far`,
     withoutUncertainty: 'without uncertainty',
   },
 };

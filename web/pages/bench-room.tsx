@@ -17,13 +17,13 @@ export default function BenchRoomPage() {
   const [nowMs] = useState(Date.now);
   return (
     <>
-      <PageHeader title={text.bench.title} lead={text.bench.lead} />
-      <Section title={text.bench.openTitle}>
-        <Loaded query={open} what={text.bench.openWhat}>
+      <PageHeader title={text.benchRoom.title} lead={text.benchRoom.lead} />
+      <Section title={text.benchRoom.openTitle}>
+        <Loaded query={open} what={text.benchRoom.openWhat}>
           {({ items }) =>
             items.length === 0 ? (
               <p className="quiet">
-                {text.bench.emptyTitle}. {text.bench.emptyWhat}
+                {text.benchRoom.emptyTitle}. {text.benchRoom.emptyWhat}
               </p>
             ) : (
               <OpenCalibrations items={items} nowMs={nowMs} />
@@ -31,7 +31,10 @@ export default function BenchRoomPage() {
           }
         </Loaded>
       </Section>
-      <Section title={text.bench.pickTitle} aside={<LinkButton href="/glassware/new">{text.vessel.add}</LinkButton>}>
+      <Section
+        title={text.benchRoom.pickTitle}
+        aside={<LinkButton href="/glassware/new">{text.vessel.add}</LinkButton>}
+      >
         <PickVessel />
       </Section>
     </>
@@ -51,12 +54,12 @@ function PickVessel() {
       <Field
         name="search"
         label={text.vessel.search}
-        help={text.bench.pickHelp}
+        help={text.benchRoom.pickHelp}
         width="medium"
         value={search}
         onChange={setSearch}
       />
-      <Loaded query={vessels} what={text.bench.vesselsWhat}>
+      <Loaded query={vessels} what={text.benchRoom.vesselsWhat}>
         {({ items }) => (
           <ul className="plain pick-list">
             {items

@@ -22,7 +22,7 @@ import { useEntry } from './bench/use-entry.ts';
 import { useLivePoints } from './bench/use-evaluation.ts';
 import './bench.css';
 
-const words = text.bench2;
+const words = text.bench;
 
 /** One calibration at the balance: two numbers a trial, the strip moving as they are typed. */
 export default function BenchPage({ id }: { id: string }) {

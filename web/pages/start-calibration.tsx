@@ -16,9 +16,17 @@ import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, type Submission, useSubmission } from '../parts/refusal.tsx';
 import { age } from '../parts/time.ts';
 import { toleranceWords } from '../parts/tolerance-words.ts';
-import { useInstruments, useLatestCalibration, useVessel } from '../queries.ts';
+import { useInstruments, useLaboratory, useLatestCalibration, useVessel } from '../queries.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
-import { airReadAt, type ConditionDraft, pointsFor, readStart, startDraft, type StartDraft } from './start/draft.ts';
+import {
+  airReadAt,
+  type ConditionDraft,
+  pointsFor,
+  readStart,
+  startDraft,
+  type StartDraft,
+  USUAL_DEFAULTS,
+} from './start/draft.ts';
 import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
 import './start-calibration.css';
@@ -31,14 +39,20 @@ export default function StartCalibrationPage() {
   const vessel = useVessel(search.get('vessel') ?? '');
   const latest = useLatestCalibration();
   const instruments = useInstruments();
+  const laboratory = useLaboratory();
   return (
     <Loaded query={vessel} what={text.vessel.oneWhat}>
       {(loaded) =>
-        // Both only propose: a list that cannot be had must not stop the work.
-        latest.isPending || instruments.isPending ? (
+        // These only propose: a list that cannot be had must not stop the work.
+        latest.isPending || instruments.isPending || laboratory.isPending ? (
           <Loading what={text.vessel.oneWhat} />
         ) : (
-          <StartForm vessel={loaded} latest={latest.data ?? null} instruments={instruments.data?.items ?? []} />
+          <StartForm
+            vessel={loaded}
+            latest={latest.data ?? null}
+            instruments={instruments.data?.items ?? []}
+            defaults={laboratory.data?.defaults ?? USUAL_DEFAULTS}
+          />
         )
       }
     </Loaded>
@@ -49,11 +63,12 @@ interface StartFormProps {
   vessel: VesselWithHistory;
   latest: Calibration | null;
   instruments: readonly Instrument[];
+  defaults: Parameters<typeof startDraft>[4];
 }
 
-function StartForm({ vessel, latest, instruments }: StartFormProps) {
+function StartForm({ vessel, latest, instruments, defaults }: StartFormProps) {
   const [openedAt] = useState(Date.now);
-  const [draft, setDraft] = useState(() => startDraft(vessel, latest, instruments, openedAt));
+  const [draft, setDraft] = useState(() => startDraft(vessel, latest, instruments, openedAt, defaults));
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
@@ -85,7 +100,7 @@ function StartForm({ vessel, latest, instruments }: StartFormProps) {
     prefix: 'conditions/',
   };
   return (
-    <form className="start-form" onSubmit={save} noValidate>
+    <form onSubmit={save} noValidate>
       <PageHeader
         title={words.title(vessel.tag)}
         within={{ href: `/glassware/${vessel.id}`, label: vessel.tag }}
@@ -96,44 +111,51 @@ function StartForm({ vessel, latest, instruments }: StartFormProps) {
         ].join(' · ')}
       />
       <ErrorSummary refusal={submission.refusal} />
-      <div className="stack wide-gaps">
-        <div className="stack tight">
-          <Caution title={words.lookFirst}>{words.lookFirstWhat}</Caution>
-          <Tick
-            name="conditions/inspected"
-            label={words.inspected}
-            checked={draft.conditions.inspected}
-            onChange={(inspected) => changeConditions({ inspected })}
-          />
-        </div>
-        <Part title={words.plan}>
-          <PlanFields draft={draft} offered={pointsFor(vessel).offered} onChange={change} submission={submission} />
-        </Part>
-        <Part title={words.instruments} help={words.instrumentsHelp}>
-          <InstrumentFields
-            chosen={draft.instruments}
-            instruments={instruments}
-            onChange={(role, id) => change({ instruments: { ...draft.instruments, [role]: id } })}
-            submission={submission}
-          />
-        </Part>
-        <Part title={words.air} help={carriesAir ? words.airCarried(age(airReadAt(latest), openedAt)) : words.airEmpty}>
-          <AirFields {...conditionProps} />
-        </Part>
-        <Part title={words.water}>
-          <WaterFields {...conditionProps} isDryWare={vessel.basis === 'contain'} />
-        </Part>
-        <Part title={words.judging}>
-          <RuleFields draft={draft} onChange={change} submission={submission} />
-        </Part>
-        <details className="unfold">
-          <summary>{words.more}</summary>
-          <div className="stack">
-            <RareConditions {...conditionProps} />
-            <RareFields draft={draft} onChange={change} submission={submission} />
+      <div className="start-columns">
+        <div className="stack wide-gaps">
+          <div className="stack tight">
+            <Caution title={words.lookFirst}>{words.lookFirstWhat}</Caution>
+            <Tick
+              name="conditions/inspected"
+              label={words.inspected}
+              checked={draft.conditions.inspected}
+              onChange={(inspected) => changeConditions({ inspected })}
+            />
           </div>
-        </details>
-        <WorkCautions vessel={vessel} />
+          <Part title={words.plan}>
+            <PlanFields draft={draft} offered={pointsFor(vessel).offered} onChange={change} submission={submission} />
+          </Part>
+          <Part title={words.instruments} help={words.instrumentsHelp}>
+            <InstrumentFields
+              chosen={draft.instruments}
+              instruments={instruments}
+              onChange={(role, id) => change({ instruments: { ...draft.instruments, [role]: id } })}
+              submission={submission}
+            />
+          </Part>
+          <Part title={words.judging}>
+            <RuleFields draft={draft} onChange={change} submission={submission} />
+          </Part>
+        </div>
+        <div className="stack wide-gaps">
+          <Part
+            title={words.air}
+            help={carriesAir ? words.airCarried(age(airReadAt(latest), openedAt)) : words.airEmpty}
+          >
+            <AirFields {...conditionProps} />
+          </Part>
+          <Part title={words.water}>
+            <WaterFields {...conditionProps} isDryWare={vessel.basis === 'contain'} />
+          </Part>
+          <details className="unfold">
+            <summary>{words.more}</summary>
+            <div className="stack">
+              <RareConditions {...conditionProps} />
+              <RareFields draft={draft} onChange={change} submission={submission} />
+            </div>
+          </details>
+          <WorkCautions vessel={vessel} />
+        </div>
       </div>
       <div className="row start-end">
         <Button type="submit" look="primary" bench disabled={submission.busy}>

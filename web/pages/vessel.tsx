@@ -90,7 +90,7 @@ function LatestResult({ calibration }: { calibration: CalibrationSummary }) {
     <section className="card stack" aria-label={text.vessel.latest}>
       <div className="row spread">
         <h2>
-          {text.vessel.latestOf(calibration.performedOn)}
+          {text.vessel.latest} <time>{calibration.performedOn}</time>
           {calibration.points.length > 1 && <span className="quiet"> {text.vessel.pointOf(point.pointMl)}</span>}
         </h2>
         <VerdictMark

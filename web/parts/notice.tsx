@@ -9,7 +9,7 @@ export function Notice({ children, tone = 'quiet' }: { children: ReactNode; tone
 /** A safety text at the step where it matters. The laboratory's own rules always come first. */
 export function Caution({ title, children }: { title?: string; children: ReactNode }) {
   return (
-    <aside className="caution" aria-label={text.caution.label}>
+    <div className="caution" role="note" aria-label={text.caution.label}>
       <svg className="caution-mark" viewBox="0 0 20 20" aria-hidden="true">
         <path d="M10 2.5 18.5 17.5H1.5Z" />
         <path d="M10 8v4.5M10 15v.4" />
@@ -19,6 +19,6 @@ export function Caution({ title, children }: { title?: string; children: ReactNo
         {children}
         <span className="caution-rules"> {text.caution.ownRules}</span>
       </div>
-    </aside>
+    </div>
   );
 }

@@ -35,7 +35,7 @@ export function Figure({ label, value, unit, sub }: FigureProps) {
     <div className="figure">
       <dt>{label}</dt>
       <dd>
-        <Quantity value={value} {...(unit ? { unit } : {})} />
+        <Quantity value={value} {...(unit && /\d/.test(value) ? { unit } : {})} />
         {sub && <span className="figure-sub">{sub}</span>}
       </dd>
     </div>

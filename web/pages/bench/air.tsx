@@ -9,7 +9,7 @@ import { readNumber } from '../../parts/read-number.ts';
 import { age } from '../../parts/time.ts';
 import { airReadAt, conditionsInForce } from '../start/draft.ts';
 
-const words = text.bench2;
+const words = text.bench;
 const MINUTE_MS = 60_000;
 
 /** The air in force, how old its reading is, and reading it again. */

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'react';
 import { text } from '../../messages/en.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 
-const words = text.bench2.announce;
+const words = text.bench.announce;
 
 const sentence = (entry: OutboxEntry): string => {
   if (entry.state === 'saved') return words.saved(entry.savedNumber ?? 0);

@@ -6,7 +6,7 @@ import { text } from '../../messages/en.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 
-const words = text.bench2;
+const words = text.bench;
 
 interface ActProps {
   calibration: Calibration;

@@ -10,7 +10,7 @@ import { guardedPart } from '../../summaries.ts';
 import type { StripData } from '../../plots/tolerance-strip.ts';
 import { isAtPoint } from './record.ts';
 
-const words = text.bench2;
+const words = text.bench;
 
 interface PointResultProps {
   calibration: Calibration;

@@ -7,7 +7,7 @@ import { moment } from '../../parts/time.ts';
 import { AbandonDialog, FinishDialog, PlanDialog, ReopenDialog } from './calibration-acts.tsx';
 import { isAtPoint } from './record.ts';
 
-const words = text.bench2;
+const words = text.bench;
 type Act = 'finish' | 'abandon' | 'reopen' | 'plan';
 
 interface SideProps {
@@ -114,9 +114,7 @@ function collect(calibration: Calibration, point: PointOnWire): Said[] {
   for (const { detail } of point.findings) add(detail, undefined);
   const trials = calibration.trials.filter((trial) => isAtPoint(point.pointMl, trial));
   for (const trial of trials) for (const { detail } of trial.findings) add(detail, trial.number);
-  return [...said.values()].map((one) =>
-    one.trials.length === trials.length && trials.length > 1 ? { ...one, trials: [] } : one,
-  );
+  return [...said.values()].map((one) => (one.trials.length === trials.length ? { ...one, trials: [] } : one));
 }
 
 function Findings({ calibration, point }: { calibration: Calibration; point: PointOnWire }) {

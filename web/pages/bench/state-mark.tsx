@@ -16,7 +16,7 @@ export function StateMark({ state }: { state: EntryState }) {
       <svg viewBox="0 0 16 16" aria-hidden="true">
         <path d={DRAWINGS[state]} />
       </svg>
-      <span className="state-word">{text.bench2.states[state]}</span>
+      <span className="state-word">{text.bench.states[state]}</span>
     </span>
   );
 }

@@ -9,7 +9,7 @@ import { readNumber } from '../../parts/read-number.ts';
 import { withTrueMinus } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
 
-const words = text.bench2;
+const words = text.bench;
 type Act = 'exclude' | 'include' | 'correct';
 
 /** What is known of one trial beside its numbers, and the acts on it. */

@@ -9,7 +9,7 @@ import { StateMark } from './state-mark.tsx';
 import { TrialActs } from './trial-acts.tsx';
 
 const Working = lazy(() => import('./working.tsx'));
-const words = text.bench2;
+const words = text.bench;
 const COLUMNS = 7;
 
 interface TrialTableProps {

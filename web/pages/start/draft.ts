@@ -1,6 +1,7 @@
 /** What a calibration begins with: sensible defaults, and typed text into a body. */
 import type { Calibration, CalibrationBody, ConditionsBody } from '../../../server/calibrations/contract.ts';
 import type { Instrument } from '../../../server/instruments/contract.ts';
+import type { Laboratory } from '../../../server/laboratory/contract.ts';
 import type {
   Basis,
   CoverageProbability,
@@ -54,6 +55,8 @@ export interface StartDraft {
   note: string;
 }
 
+type Defaults = Pick<Laboratory['defaults'], 'decisionRule' | 'coverageProbability' | 'plannedTrials'>;
+
 interface VesselLike {
   kind: VesselKind;
   nominalVolumeMl: string;
@@ -96,11 +99,20 @@ export const conditionsInForce = (calibration: Pick<Calibration, 'conditions' | 
     return { ...known, ...Object.fromEntries(read) };
   }, calibration.conditions);
 
+const plannedAs = (count: number): Pick<StartDraft, 'planned' | 'plannedOther'> =>
+  count === 3 || count === 5 || count === 10
+    ? { planned: `${count}`, plannedOther: '' }
+    : { planned: 'other', plannedOther: String(count) };
+
+/** What holds until the laboratory's own settings are known. */
+export const USUAL_DEFAULTS: Defaults = { decisionRule: 'guarded', coverageProbability: '0.9545', plannedTrials: 10 };
+
 export function startDraft(
   vessel: VesselLike,
   latest: Calibration | null,
   instruments: readonly Instrument[],
   nowMs: number,
+  defaults: Defaults,
 ): StartDraft {
   const known = latest ? conditionsInForce(latest) : {};
   const carriesAir = latest !== null && nowMs - Date.parse(airReadAt(latest)) < AIR_KEEPS_MS;
@@ -108,12 +120,11 @@ export function startDraft(
   return {
     points: pointsFor(vessel).proposed,
     morePoints: '',
-    planned: '10',
-    plannedOther: '',
+    ...plannedAs(defaults.plannedTrials),
     performedOn: '',
     basis: vessel.basis,
-    decisionRule: latest?.decisionRule ?? 'guarded',
-    coverageProbability: '0.9545',
+    decisionRule: defaults.decisionRule,
+    coverageProbability: defaults.coverageProbability,
     instruments: chosenInstruments(latest, instruments),
     conditions: {
       airTemperatureC: carriesAir ? (known.airTemperatureC ?? '') : '',

@@ -22,7 +22,6 @@ export function VesselFactList({ vessel }: { vessel: Vessel }) {
     ['location', vessel.location],
     ['acquiredOn', vessel.acquiredOn],
     ['note', vessel.note],
-    ['recorded', text.vessel.by(vessel.recordedBy, moment(vessel.recordedAt))],
   ];
   return (
     <dl className="facts">
@@ -53,6 +52,11 @@ export function VesselFactList({ vessel }: { vessel: Vessel }) {
           </div>
         ) : null,
       )}
+      <dt>{text.vessel.facts.recorded}</dt>
+      <dd>
+        <time>{moment(vessel.recordedAt)}</time>
+        <span className="fact-source">{vessel.recordedBy}</span>
+      </dd>
     </dl>
   );
 }

@@ -21,6 +21,7 @@ export function History({ calibrations }: { calibrations: readonly CalibrationSu
         <thead>
           <tr>
             <th scope="col">{words.day}</th>
+            <th scope="col">{words.verdict}</th>
             <th scope="col" className="history-strip">
               {words.result}
             </th>
@@ -30,7 +31,6 @@ export function History({ calibrations }: { calibrations: readonly CalibrationSu
             <th scope="col" className="number">
               {words.trials}
             </th>
-            <th scope="col">{words.verdict}</th>
           </tr>
         </thead>
         {calibrations.map((calibration) => (
@@ -59,6 +59,9 @@ function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary;
         )}
         {several && <span className="quiet small"> {text.vessel.pointOf(point.pointMl)}</span>}
       </th>
+      <td>
+        <VerdictMark verdict={point.verdict} />
+      </td>
       <td className="history-strip">
         <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
       </td>
@@ -66,9 +69,6 @@ function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary;
         {point.meanMl === null ? '' : <Quantity value={fixed(point.meanMl, decimalsOfPoint(point))} unit="mL" />}
       </td>
       <td className="number">{text.vessel.trialsOf(point.n, point.nRecorded)}</td>
-      <td>
-        <VerdictMark verdict={point.verdict} />
-      </td>
     </tr>
   );
 }

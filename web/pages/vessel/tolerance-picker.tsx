@@ -4,10 +4,13 @@ import {
   rowOf,
   toleranceChoices,
   toleranceMlAt,
+  type ToleranceChoice,
   type ToleranceRow,
 } from '../../../server/metrology/tolerance.ts';
 import { text } from '../../messages/en.ts';
+import { Button } from '../../parts/button.tsx';
 import { Field, Select } from '../../parts/field.tsx';
+import { Quantity } from '../../parts/quantity.tsx';
 import { Question, type Submission } from '../../parts/refusal.tsx';
 import { toleranceSourceWords } from '../../parts/tolerance-words.ts';
 import { decimalsForTolerance, fixed } from '../../parts/rounding.ts';
@@ -88,7 +91,38 @@ export function TolerancePicker({ draft, onChange, submission }: TolerancePicker
       <Question submission={submission} field="tolerance/markedMl" />
       <Question submission={submission} field="tolerance/markedPercent" />
       <FoundTolerance draft={draft} rows={rows} />
+      {chosen && <Sizes choice={chosen} draft={draft} onChange={onChange} />}
     </>
+  );
+}
+
+interface SizesProps extends Pick<TolerancePickerProps, 'draft' | 'onChange'> {
+  choice: ToleranceChoice;
+}
+
+/** Nominal volumes the table knows; one tap takes size and, where there is only one, division. */
+function Sizes({ choice, draft, onChange }: SizesProps) {
+  if (choice.sizes.length === 0) return null;
+  return (
+    <details className="unfold">
+      <summary>{text.vesselForm.sizes}</summary>
+      <div className="sizes">
+        {choice.sizes.map(({ nominalMl, divisionsMl }) => (
+          <Button
+            key={nominalMl}
+            aria-pressed={Number(draft.nominalVolumeMl) === nominalMl}
+            onClick={() =>
+              onChange({
+                nominalVolumeMl: String(nominalMl),
+                ...(divisionsMl.length === 1 ? { divisionMl: String(divisionsMl[0]) } : {}),
+              })
+            }
+          >
+            <Quantity value={String(nominalMl)} unit="mL" />
+          </Button>
+        ))}
+      </div>
+    </details>
   );
 }
 

@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import { text } from '../../web/messages/en.ts';
+import { changesBetween, EMPTY_DRAFT, readDraft, type VesselDraft } from '../../web/pages/vessel/draft.ts';
+
+const flask: VesselDraft = {
+  ...EMPTY_DRAFT,
+  tag: ' F-0317 ',
+  kind: 'volumetric-flask',
+  nominalVolumeMl: '100',
+  basis: 'contain',
+  standard: 'ISO 1042|1998',
+  class: 'A',
+};
+
+describe('the vessel form', () => {
+  it('sends what is typed and nothing the kind does not have', () => {
+    const { body, problems } = readDraft({ ...flask, divisionMl: '1', neckDiameterMm: '11,5' });
+    expect(problems).toEqual({});
+    expect(body).toEqual({
+      tag: 'F-0317',
+      kind: 'volumetric-flask',
+      nominalVolumeMl: '100',
+      basis: 'contain',
+      material: 'borosilicate-3.3',
+      referenceTemperatureC: '20',
+      neckDiameterMm: '11.5',
+      tolerance: { standard: 'ISO 1042', edition: '1998', class: 'A' },
+    });
+  });
+
+  it('sends a marked tolerance beside the class, in mL or per cent', () => {
+    expect(readDraft({ ...flask, marked: '±0,15' }).body.tolerance).toMatchObject({ class: 'A', markedMl: '0.15' });
+    expect(readDraft({ ...flask, standard: '', class: '', marked: '5', markedUnit: '%' }).body.tolerance).toEqual({
+      markedPercent: '5',
+    });
+  });
+
+  it('names the field that cannot be read', () => {
+    expect(readDraft({ ...flask, nominalVolumeMl: '1.000,0' }).problems).toEqual({
+      nominalVolumeMl: text.number.bothMarks('1.000,0'),
+    });
+  });
+
+  it('writes an expansion coefficient out in digits', () => {
+    expect(readDraft({ ...flask, expansionPerK: '9.9e-6' }).body.expansionPerK).toBe('0.0000099');
+    expect(readDraft({ ...flask, expansionPerK: '27e-6' }).body.expansionPerK).toBe('0.000027');
+  });
+
+  it('reads the marks of a beaker one by one', () => {
+    const beaker: VesselDraft = { ...flask, kind: 'beaker', marks: '50 100; 150,5' };
+    expect(readDraft(beaker).body.marks).toEqual(['50', '100', '150.5']);
+  });
+
+  it('sends only what a correction changes, and null for what it empties', () => {
+    const before: VesselDraft = { ...flask, location: 'shelf 2', serial: '4711' };
+    expect(changesBetween(before, { ...before, nominalVolumeMl: '250', location: '', inUse: false })).toEqual({
+      nominalVolumeMl: '250',
+      location: null,
+      inUse: false,
+    });
+    expect(changesBetween(before, before)).toEqual({});
+  });
+});
