@@ -6,6 +6,7 @@ import type { Logbook } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 import type { Writing } from '../db/write.ts';
 import { setLatestCalibration } from '../glassware/store.ts';
+import { balancesInUse } from '../instruments/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { questionsForAir, refusalsForAir } from '../metrology/questions.ts';
@@ -162,7 +163,8 @@ const planRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
       const answer = await logbook.write(editing(request), async ({ trx, at, actor, journal }) => {
         const stored = await find(trx, request.params.id);
         requireOpen(stored.state);
-        requireVersion(expected, stored.version, calibrationOnWire(stored, { balances: [], explain: false }));
+        const balances = await balancesInUse(trx);
+        requireVersion(expected, stored.version, calibrationOnWire(stored, { balances, explain: false }));
         const { plannedTrials, decisionRule, coverageProbability } = stored.record;
         const before = { plannedTrials, decisionRule, coverageProbability };
         const after = { ...before, ...change };

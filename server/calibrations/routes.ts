@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { localDay } from '../clock.ts';
 import type { Logbook } from '../db/logbook.ts';
 import { findVessel, setLatestCalibration } from '../glassware/store.ts';
-import { listInstruments } from '../instruments/store.ts';
+import { balancesInUse } from '../instruments/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
@@ -30,7 +30,6 @@ import { refereeRoute } from './routes-referee.ts';
 import { trialRoutes } from './routes-trials.ts';
 
 const params = z.object({ id });
-const BALANCES_IN_USE = { kind: 'balance', inUse: true, limit: 50 } as const;
 
 export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
   app,
@@ -68,7 +67,7 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
           }),
         });
         const begun = await findForResult(trx, calibrationId);
-        const balances = await listInstruments(trx, BALANCES_IN_USE);
+        const balances = await balancesInUse(trx);
         const foreseen = begun && capabilityOnWire(begun.record, balances);
         return { status: 201, body: { id: calibrationId, version: 1, capability: foreseen } };
       });
@@ -84,7 +83,7 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
         const vessel = await findVessel(db, request.params.id);
         if (!vessel) throw notFound('vessel');
         const settled = await settle(db, vessel, request.body, localDay(clock()));
-        return capabilityOnWire(await recordBefore(db, settled, vessel), await listInstruments(db, BALANCES_IN_USE));
+        return capabilityOnWire(await recordBefore(db, settled, vessel), await balancesInUse(db));
       }),
   );
 
@@ -104,7 +103,7 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
       logbook.read(async (db) => {
         const stored = await findForResult(db, request.params.id);
         if (!stored) throw notFound('calibration');
-        const balances = stored.state === 'open' ? await listInstruments(db, BALANCES_IN_USE) : [];
+        const balances = stored.state === 'open' ? await balancesInUse(db) : [];
         return calibrationOnWire(stored, { balances, explain: request.query.explain === 'true' });
       }),
   );

@@ -59,6 +59,10 @@ export const listInstruments = async (
   return rows.map(instrumentOf);
 };
 
+/** Balances that could do a calibration's weighing. */
+export const balancesInUse = (db: Reading): Promise<StoredInstrument[]> =>
+  listInstruments(db, { kind: 'balance', inUse: true, limit: 50 });
+
 export const instrumentRevisions = async (db: Reading, id: string): Promise<StoredInstrument[]> => {
   const rows = await db
     .selectFrom('instrument_revision')

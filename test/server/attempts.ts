@@ -26,7 +26,7 @@ export const everything = (server: TestServer): Record<string, unknown[]> => {
 };
 
 /** Stack lines, SQL, paths and names of what the server is built of. */
-const INSIDE = /\bat .+:\d+:\d+|node_modules|\bselect \w|\binsert into|sqlite|zod|fastify|FST_|\.[tj]s\b/i;
+const INSIDE = /\\n\s+at |node_modules|\bselect \w|\binsert into|sqlite|zod|fastify|FST_|\.[tj]s\b/i;
 
 /** RFC 9457 members, the one media type, nothing of the inside. */
 export const expectProblem = (reply: Reply, [code, ...pointers]: NonNullable<Expected>): void => {
