@@ -5,35 +5,12 @@ import { correctionAt } from './corrections.ts';
 import type { CorrectionTable } from './corrections.ts';
 import { numberOf } from './decimal.ts';
 import { finding } from './findings.ts';
+import type { Air, AirQuantity, OwnAir } from './air-facts.ts';
 import type { ConditionFacts, DecimalText } from './record.ts';
-import type { Finding, TrialResult } from './result.ts';
+import type { Finding } from './result.ts';
 import type { Setup } from './setup.ts';
 
-/** One quantity of the air as it is computed with. */
-export interface AirQuantity {
-  value: number;
-  measured: boolean;
-  correction: number;
-}
-
-export interface Air {
-  temperatureC: AirQuantity;
-  pressureHpa: AirQuantity;
-  humidityPercent: AirQuantity;
-  densityKgPerM3: number;
-  /** Null where temperature or humidity was not measured. */
-  dewPointC: number | null;
-  findings: readonly Finding[];
-  /** The same for a trial's result; trials in the same air share it. */
-  used: TrialResult['air'];
-}
-
-/** What a trial itself says of the air; it wins over the conditions. */
-export interface OwnAir {
-  airTemperatureC?: DecimalText | null | undefined;
-  airPressureHpa?: DecimalText | null | undefined;
-  relativeHumidityPercent?: DecimalText | null | undefined;
-}
+export type { Air, OwnAir };
 
 /** Pressure nobody measured, in hPa: the standard atmosphere at the laboratory's altitude, else at sea level. */
 export function assumedPressureHpa(altitudeM: number | null): number {
@@ -63,7 +40,22 @@ function quantity(
   return { value: reading + correction.value, measured: true, correction: correction.value };
 }
 
-function assumedFindings(air: Pick<Air, 'temperatureC' | 'pressureHpa' | 'humidityPercent'>): Finding[] {
+type Quantities = Pick<Air, 'temperatureC' | 'pressureHpa' | 'humidityPercent'>;
+
+/** One sentence for all instruments of a reading that have no table of corrections. */
+function unknownCorrections(setup: Setup, air: Quantities, waterRead: boolean): Finding | null {
+  const { tables } = setup;
+  const without: string[] = [];
+  if (tables.balance === null) without.push('balance');
+  if (waterRead && tables.thermometer === null) without.push('thermometer');
+  if (air.temperatureC.measured && tables.airThermometer === null) without.push('air thermometer');
+  if (air.pressureHpa.measured && tables.barometer === null) without.push('barometer');
+  if (air.humidityPercent.measured && tables.hygrometer === null) without.push('hygrometer');
+  if (without.length === 0) return null;
+  return finding('no-correction-known', `Read as displayed, no corrections known: ${without.join(', ')}.`);
+}
+
+function assumedFindings(air: Quantities): Finding[] {
   const assumed: string[] = [];
   if (!air.temperatureC.measured) assumed.push(`${air.temperatureC.value} °C`);
   if (!air.pressureHpa.measured) assumed.push(`${air.pressureHpa.value.toFixed(2)} hPa`);
@@ -92,7 +84,8 @@ function workOut(setup: Setup, facts: OwnAir): Air {
     findings,
   );
   const densityKgPerM3 = airDensityKgPerM3(temperatureC.value, pressureHpa.value, humidityPercent.value);
-  findings.push(...assumedFindings({ temperatureC, pressureHpa, humidityPercent }));
+  const air: Quantities = { temperatureC, pressureHpa, humidityPercent };
+  findings.push(...assumedFindings(air));
   if (airFormulaExtrapolated(temperatureC.value)) {
     const warm = `Air at ${temperatureC.value} °C: the formula is stated for 15 to 27 °C.`;
     findings.push(finding('air-formula-extrapolated', warm));
@@ -110,6 +103,8 @@ function workOut(setup: Setup, facts: OwnAir): Air {
     densityKgPerM3,
     dewPointC: known ? dewPointC(temperatureC.value, humidityPercent.value) : null,
     findings,
+    uncorrected: unknownCorrections(setup, air, true),
+    uncorrectedWithoutWater: unknownCorrections(setup, air, false),
     used: {
       temperatureC: temperatureC.value,
       pressureHpa: pressureHpa.value,

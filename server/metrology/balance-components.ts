@@ -20,7 +20,7 @@ function certified(balance: Balance): boolean {
 
 /** True where the certificate's U holds this influence already. */
 function covered(balance: Balance, influence: string): boolean {
-  return certified(balance) && balance.covers.has(influence);
+  return certified(balance) && balance.covers.includes(influence);
 }
 
 const COVERED = 'in the certificate';

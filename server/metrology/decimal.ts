@@ -3,11 +3,44 @@ import type { DecimalText } from './record.ts';
 /** Longer text than this is no reading of any instrument. */
 export const MAX_DECIMAL_LENGTH = 40;
 
-const DECIMAL = /^[+-]?(?:\d+\.?\d*|\.\d+)$/;
+const PLUS = 43;
+const MINUS = 45;
+const POINT = 46;
+const ZERO = 48;
+const NINE = 57;
+
+/** Up to so many digits the integer of a text is exact, and so is the division by a power of ten. */
+const EXACT_DIGITS = 15;
+const POWERS = Array.from({ length: EXACT_DIGITS + 1 }, (_, power) => 10 ** power);
+
+/** The double nearest to a decimal text in one pass; NaN for any other text. */
+function scan(text: string): number {
+  if (text.length > MAX_DECIMAL_LENGTH) return Number.NaN;
+  const sign = text.charCodeAt(0);
+  let integer = 0;
+  let digits = 0;
+  let decimals = -1;
+  for (let at = sign === PLUS || sign === MINUS ? 1 : 0; at < text.length; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code >= ZERO && code <= NINE) {
+      integer = integer * 10 + (code - ZERO);
+      digits += 1;
+      if (decimals >= 0) decimals += 1;
+    } else if (code === POINT && decimals < 0) {
+      decimals = 0;
+    } else {
+      return Number.NaN;
+    }
+  }
+  if (digits === 0) return Number.NaN;
+  if (digits > EXACT_DIGITS) return Number(text);
+  const size = decimals > 0 ? integer / (POWERS[decimals] as number) : integer;
+  return sign === MINUS ? -size : size;
+}
 
 /** Optional sign, digits, at most one point; no exponent, no grouping, no spaces. */
 export function isDecimalText(text: string): boolean {
-  return text.length <= MAX_DECIMAL_LENGTH && DECIMAL.test(text);
+  return !Number.isNaN(scan(text));
 }
 
 /**
@@ -15,8 +48,9 @@ export function isDecimalText(text: string): boolean {
  * @throws TypeError when the text is not decimal: callers check what people typed before they compute.
  */
 export function numberOf(text: DecimalText): number {
-  if (!isDecimalText(text)) throw new TypeError(`not a decimal number: ${JSON.stringify(text)}`);
-  return Number(text);
+  const value = scan(text);
+  if (Number.isNaN(value)) throw new TypeError(`not a decimal number: ${JSON.stringify(text)}`);
+  return value;
 }
 
 /** As `numberOf`; null where nothing is known. */
@@ -30,9 +64,11 @@ export function decimalsOf(text: DecimalText): number {
   return point < 0 ? 0 : text.length - point - 1;
 }
 
+const STEPS = Array.from({ length: MAX_DECIMAL_LENGTH + 1 }, (_, decimals) => Number(`1e-${decimals}`));
+
 /** One step of the last digit shown: 0.0001 for `160.8371`. */
 export function stepOf(text: DecimalText): number {
-  return Number(`1e-${decimalsOf(text)}`);
+  return STEPS[decimalsOf(text)] ?? 0;
 }
 
 /** The digits without their point, as an integer count of 10^-decimals. */
@@ -56,13 +92,21 @@ export function subtractDecimals(minuend: DecimalText, subtrahend: DecimalText):
 /** Below this, a double times a power of ten is still off by less than half a unit, so rounding it is exact. */
 const EXACT_LIMIT = 1e15;
 
-/** The double nearest to the exact difference; the same number as `subtractDecimals`, without building its text. */
-export function differenceOf(minuend: DecimalText, subtrahend: DecimalText): number {
+/**
+ * The double nearest to the exact difference; the same number as `subtractDecimals`, without building its text.
+ * The numbers of both texts may be handed in where they are known already.
+ */
+export function differenceOf(
+  minuend: DecimalText,
+  subtrahend: DecimalText,
+  minuendNumber = numberOf(minuend),
+  subtrahendNumber = numberOf(subtrahend),
+): number {
   const decimals = Math.max(decimalsOf(minuend), decimalsOf(subtrahend));
-  if (decimals <= 15) {
-    const scale = 10 ** decimals;
-    const first = numberOf(minuend) * scale;
-    const second = numberOf(subtrahend) * scale;
+  if (decimals < POWERS.length) {
+    const scale = POWERS[decimals] as number;
+    const first = minuendNumber * scale;
+    const second = subtrahendNumber * scale;
     if (Math.abs(first) < EXACT_LIMIT && Math.abs(second) < EXACT_LIMIT) {
       return (Math.round(first) - Math.round(second)) / scale;
     }

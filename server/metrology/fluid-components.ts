@@ -75,13 +75,18 @@ export function waterComponents(
   inputs: MeanInputs,
   by: Sensitivities,
 ): Component[] {
+  const warmth = waterThermometer(thermometer, inputs);
+  const clean = purity(inputs);
   return [
     {
       component: 'water-temperature',
       value: inputs.waterC,
       unit: '°C',
       sensitivity: by.perWaterK,
-      ...waterThermometer(thermometer, inputs),
+      parts: warmth.parts,
+      degreesOfFreedom: warmth.degreesOfFreedom,
+      source: warmth.source,
+      assumed: warmth.assumed,
     },
     {
       component: 'water-density',
@@ -99,7 +104,9 @@ export function waterComponents(
       unit: '1',
       sensitivity: -inputs.volumeMl,
       degreesOfFreedom: null,
-      ...purity(inputs),
+      parts: clean.parts,
+      source: clean.source,
+      assumed: clean.assumed,
     },
   ];
 }

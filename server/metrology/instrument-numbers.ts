@@ -19,7 +19,7 @@ export interface InstrumentNumbers {
     expandedRelative: number | null;
     coverageFactor: number;
     degreesOfFreedom: number | null;
-    covers: ReadonlySet<string>;
+    covers: readonly string[];
   };
   thermometer: (CertificateNumbers & { resolutionC: number | null; gradientC: number | null }) | null;
   airThermometer: CertificateNumbers | null;
@@ -55,13 +55,15 @@ export function instrumentNumbers(instruments: InstrumentFacts): InstrumentNumbe
       expandedRelative: numberOrNull(balance?.expandedUncertaintyRelative),
       coverageFactor: numberOrNull(balance?.coverageFactor) ?? USUAL_COVERAGE_FACTOR,
       degreesOfFreedom: balance?.degreesOfFreedom ?? null,
-      covers: new Set(balance?.certificateCovers ?? []),
+      covers: balance?.certificateCovers ?? [],
     },
     thermometer:
       thermometer == null
         ? null
         : {
-            ...certificate(thermometer, thermometer.expandedUncertaintyC),
+            expanded: numberOrNull(thermometer.expandedUncertaintyC),
+            coverageFactor: numberOrNull(thermometer.coverageFactor) ?? USUAL_COVERAGE_FACTOR,
+            degreesOfFreedom: thermometer.degreesOfFreedom ?? null,
             resolutionC: numberOrNull(thermometer.resolutionC),
             gradientC: numberOrNull(thermometer.gradientC),
           },

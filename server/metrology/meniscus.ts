@@ -100,9 +100,12 @@ export function meniscusComponent(
   return {
     component: 'meniscus',
     value: null,
+    unit: setting.unit,
+    parts: setting.parts,
+    sensitivity: setting.sensitivity,
     degreesOfFreedom: null,
-    ...setting,
     source: setting.source + words,
+    assumed: setting.assumed,
   };
 }
 

@@ -107,8 +107,8 @@ function fillVerdict(
   }
   const { combinedMl, expandedMl, degreesOfFreedom } = uncertainty;
   const undecided = point.repeatability?.kind === 'predicted';
-  const judgement = { biasMl, expandedUncertaintyMl: expandedMl, rule: task.rule, undecided };
-  point.verdict = judge({ ...judgement, toleranceMl });
+  const { rule } = task;
+  point.verdict = judge({ biasMl, toleranceMl, expandedUncertaintyMl: expandedMl, rule, undecided });
   point.probabilityOfConformity = probabilityOfConformity(biasMl, toleranceMl, combinedMl, degreesOfFreedom);
   if (expandedMl > toleranceMl / 3) {
     const percent = ((100 * expandedMl) / toleranceMl).toFixed(0);
@@ -117,7 +117,17 @@ function fillVerdict(
   }
   if (row === null) return;
   const pointMl = numberOf(point.pointMl);
-  point.meetsClass = classMet({ ...judgement, rows: task.rows, vessel: record.vessel, row, pointMl, counted });
+  point.meetsClass = classMet({
+    rows: task.rows,
+    vessel: record.vessel,
+    row,
+    pointMl,
+    biasMl,
+    expandedUncertaintyMl: expandedMl,
+    rule,
+    undecided,
+    counted,
+  });
 }
 
 function measurePoint(task: Task, group: PointTrials, counted: readonly TrialResult[]): PointResult {

@@ -1,3 +1,4 @@
+import type { Air } from './air-facts.ts';
 import { conditionStages } from './conditions.ts';
 import type { ConditionStage } from './conditions.ts';
 import { correctionTable } from './corrections.ts';
@@ -7,7 +8,6 @@ import { expansionPerK, MATERIAL_FACTS } from './materials.ts';
 import type { ExpansionCoefficient } from './materials.ts';
 import type { Basis, CalibrationRecord, ConditionFacts, InstrumentFacts } from './record.ts';
 import type { ToleranceRow } from './tolerance.ts';
-import type { Air } from './air.ts';
 
 /** What all trials of a calibration share, parsed once. */
 export interface Setup {

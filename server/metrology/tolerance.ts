@@ -1,36 +1,11 @@
 import { numberOf, numberOrNull } from './decimal.ts';
 import type { Basis, DecimalText, ToleranceFacts, VesselFacts, VesselKind } from './record.ts';
+import { NO_CLASS } from './tolerance-row.ts';
+import type { MarkedVessel, ToleranceRow } from './tolerance-row.ts';
+import { SIEVES, wantedBy } from './tolerance-sieves.ts';
 
-/** One row of a standard's table. A null nominal volume or division fits any. */
-export interface ToleranceRow {
-  standard: string;
-  edition: string;
-  kind: VesselKind;
-  /** `-` where the standard has no classes. */
-  class: string;
-  basis: Basis | 'either';
-  nominalMl: number | null;
-  divisionMl: number | null;
-  toleranceMl: number | null;
-  tolerancePercent: number | null;
-  /** Largest inner diameter where the meniscus stands: neck of a flask, bore of a pipette. */
-  neckDiameterMaxMm?: number;
-  waitTimeS?: number;
-  deliveryTimeS?: { min: number; max?: number };
-  /** Random limit of piston pipettes. */
-  randomMl?: number;
-  randomPercent?: number;
-  verification: 'two sources agree' | 'one source' | 'from memory' | 'common practice, no source';
-  readInStandard: boolean;
-  /** Keys of the table's own list of sources. */
-  sources: readonly string[];
-  note?: string;
-}
-
-/** Class of standards that have none. */
-export const NO_CLASS = '-';
-
-export type MarkedVessel = Pick<VesselFacts, 'kind' | 'nominalVolumeMl' | 'basis' | 'divisionMl' | 'tolerance'>;
+export { NO_CLASS };
+export type { MarkedVessel, ToleranceRow };
 
 export type ToleranceMatch =
   /** No tolerance is declared. */
@@ -69,58 +44,6 @@ export function rowsOfStandard(rows: readonly ToleranceRow[], standard: string):
   return index.get(standard) ?? [];
 }
 
-interface Sieve {
-  pointer: string;
-  fits: (row: ToleranceRow) => boolean;
-  show: (row: ToleranceRow) => string;
-  missing: string;
-}
-
-function sieves(vessel: MarkedVessel, named: ToleranceFacts): Sieve[] {
-  const nominal = numberOf(vessel.nominalVolumeMl);
-  const division = numberOrNull(vessel.divisionMl);
-  const wanted = named.class == null || named.class === '' ? NO_CLASS : named.class;
-  const standard = named.standard ?? '';
-  return [
-    {
-      pointer: '#/tolerance/edition',
-      fits: (row) => row.edition === named.edition,
-      show: (row) => row.edition,
-      missing: `${standard} is not known in the edition ${named.edition ?? 'left out'}`,
-    },
-    {
-      pointer: '#/kind',
-      fits: (row) => row.kind === vessel.kind,
-      show: (row) => row.kind,
-      missing: `${standard} has no limits for this kind of vessel`,
-    },
-    {
-      pointer: '#/tolerance/class',
-      fits: (row) => row.class === wanted,
-      show: (row) => (row.class === NO_CLASS ? 'no class' : row.class),
-      missing: `${standard} has no ${wanted === NO_CLASS ? 'row without a class' : `class ${wanted}`} here`,
-    },
-    {
-      pointer: '#/nominalVolumeMl',
-      fits: (row) => row.nominalMl === null || row.nominalMl === nominal,
-      show: (row) => `${row.nominalMl} mL`,
-      missing: `${standard} lists no ${vessel.nominalVolumeMl} mL`,
-    },
-    {
-      pointer: '#/basis',
-      fits: (row) => row.basis === 'either' || row.basis === vessel.basis,
-      show: (row) => `to ${row.basis}`,
-      missing: `${standard} has no such vessel to ${vessel.basis}`,
-    },
-    {
-      pointer: '#/divisionMl',
-      fits: (row) => row.divisionMl === null || division === null || row.divisionMl === division,
-      show: (row) => `${row.divisionMl} mL`,
-      missing: `${standard} lists no division of ${vessel.divisionMl ?? 'this size'} mL here`,
-    },
-  ];
-}
-
 /**
  * The row of a named standard, edition and class that holds for a vessel. Key: standard, edition, kind, class,
  * nominal volume, division; volumes compare as numbers. With a marked value a missing row is no obstacle.
@@ -137,12 +60,13 @@ export function findTolerance(rows: readonly ToleranceRow[], vessel: MarkedVesse
     const detail = `${tolerance.standard} is not among the tables. Type the tolerance marked on the vessel.`;
     return { outcome: 'unknown', pointer: '#/tolerance/standard', detail };
   }
-  for (const sieve of sieves(vessel, tolerance)) {
-    const next = left.filter(sieve.fits);
+  const wanted = wantedBy(vessel, tolerance);
+  for (const sieve of SIEVES) {
+    const next = left.filter((row) => sieve.fits(row, wanted));
     if (next.length === 0) {
       if (marked) return { outcome: 'marked', row: null, marked: true };
       const known = [...new Set(left.map(sieve.show))].join(', ');
-      return { outcome: 'unknown', pointer: sieve.pointer, detail: `${sieve.missing}. Known: ${known}.` };
+      return { outcome: 'unknown', pointer: sieve.pointer, detail: `${sieve.missing(wanted)}. Known: ${known}.` };
     }
     left = next;
   }

@@ -15,19 +15,6 @@ const WATER_AIR_STRONG_K = 5;
 /** Below this volume evaporation is no longer negligible, mL. */
 const EVAPORATION_LIMIT_ML = 0.2;
 
-/** One sentence for all instruments of a reading that have no table of corrections. */
-export function addUnknownCorrections(findings: Finding[], setup: Setup, waterRead: boolean, air: Air): void {
-  const { tables } = setup;
-  const without: string[] = [];
-  if (tables.balance === null) without.push('balance');
-  if (waterRead && tables.thermometer === null) without.push('thermometer');
-  if (air.temperatureC.measured && tables.airThermometer === null) without.push('air thermometer');
-  if (air.pressureHpa.measured && tables.barometer === null) without.push('barometer');
-  if (air.humidityPercent.measured && tables.hygrometer === null) without.push('hygrometer');
-  if (without.length === 0) return;
-  findings.push(finding('no-correction-known', `Read as displayed, no corrections known: ${without.join(', ')}.`));
-}
-
 /** What the water's grade leaves open. */
 export function addWaterFindings(findings: Finding[], conditions: ConditionFacts, temperatureC: number): void {
   if (conditions.waterGrade == null || conditions.waterGrade === 'not-stated') {
@@ -54,11 +41,11 @@ export function addWeighingFindings(
   if (air.temperatureC.measured) {
     const difference = Math.abs(waterC - air.temperatureC.value);
     const limit = setup.sensitiveToWarmth ? WATER_AIR_LIMIT_SENSITIVE_K : WATER_AIR_LIMIT_K;
-    const detail = `Water and air are ${difference.toFixed(1)} K apart.`;
-    if (difference > WATER_AIR_STRONG_K) {
-      findings.push(finding('water-air-difference-strong', `${detail} Let both settle before going on.`));
-    } else if (difference > limit) {
-      findings.push(finding('water-air-difference', `${detail} Usual is at most ${limit} K.`));
+    const strong = difference > WATER_AIR_STRONG_K;
+    if (difference > limit) {
+      const words = strong ? 'Let both settle before going on.' : `Usual is at most ${limit} K.`;
+      const code = strong ? 'water-air-difference-strong' : 'water-air-difference';
+      findings.push(finding(code, `Water and air are ${difference.toFixed(1)} K apart. ${words}`));
     }
   }
   if (air.dewPointC !== null && waterC < air.dewPointC + 1) {

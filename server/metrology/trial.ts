@@ -14,7 +14,6 @@ import type { ToleranceRow } from './tolerance.ts';
 import {
   addEmptySourceFindings,
   addTimeFindings,
-  addUnknownCorrections,
   addVolumeFindings,
   addWaterFindings,
   addWeighingFindings,
@@ -39,8 +38,10 @@ function evaporatedG(conditions: ConditionFacts, trial: TrialFacts): number {
 
 function addFindings(setup: Setup, trial: TrialFacts, conditions: ConditionFacts, air: Air, result: Computed): void {
   const { findings, corrected } = result;
-  addUnknownCorrections(findings, setup, trial.waterTemperatureHalfWidthC == null, air);
-  if (trial.waterTemperatureHalfWidthC != null) {
+  const assumed = trial.waterTemperatureHalfWidthC != null;
+  const uncorrected = assumed ? air.uncorrectedWithoutWater : air.uncorrected;
+  if (uncorrected !== null) findings.push(uncorrected);
+  if (assumed) {
     const detail = `${trial.waterTemperatureC} °C ± ${trial.waterTemperatureHalfWidthC} °C assumed, not read.`;
     findings.push(finding('water-temperature-assumed', detail));
   }
@@ -66,20 +67,22 @@ export function computeTrial(setup: Setup, typed: TrialFacts, number: number): T
   const conditions = conditionsAt(setup.stages, number);
   const { balance, thermometer } = setup.tables;
   const findings: Finding[] = [];
+  const filled = numberOf(filledG);
+  const empty = numberOf(emptyG);
   const emptyCorrection = correct(balance, emptyG, 'Empty reading', findings);
   const filledCorrection = correct(balance, filledG, 'Filled reading', findings);
   const scale = trial.waterTemperatureHalfWidthC == null ? thermometer : null;
   const waterC = numberOf(waterTemperatureC) + correct(scale, waterTemperatureC, 'Water temperature', findings);
   const air = airOf(setup, conditions, trial);
   const evaporationG = evaporatedG(conditions, trial);
-  const massG = differenceOf(filledG, emptyG) + (filledCorrection - emptyCorrection) + evaporationG;
+  const massG = differenceOf(filledG, emptyG, filled, empty) + (filledCorrection - emptyCorrection) + evaporationG;
   const water = waterInUseKgPerM3(conditions, waterC);
   const result: Computed = {
     number,
     used: { emptyG, filledG, waterTemperatureC },
     corrected: {
-      emptyG: numberOf(emptyG) + emptyCorrection,
-      filledG: numberOf(filledG) + filledCorrection,
+      emptyG: empty + emptyCorrection,
+      filledG: filled + filledCorrection,
       waterTemperatureC: waterC,
     },
     air: air.used,
@@ -93,7 +96,9 @@ export function computeTrial(setup: Setup, typed: TrialFacts, number: number): T
   };
   addFindings(setup, trial, conditions, air, result);
   // what was typed goes on last: adding to a spread copy is fifty times slower
-  return Object.assign(result, typed, { number });
+  const whole = Object.assign(result, typed);
+  whole.number = number;
+  return whole;
 }
 
 /**
