@@ -43,7 +43,14 @@ export const send = <T>(reply: FastifyReply, answer: Answer<T>): FastifyReply =>
   reply.code(answer.status).send(answer.body);
 
 /** Names one request in its answer, in the journal and in the server's log. */
-export const newRequestId = (): string => randomBytes(9).toString('base64url');
+export const newRequestId = (): string => {
+  requests += 1;
+  return `${PROCESS_NAME}-${requests.toString(36)}`;
+};
+
+/** Tells the requests of one start of the server from those of the next. */
+const PROCESS_NAME = randomBytes(6).toString('base64url');
+let requests = 0;
 
 /** Bodies are JSON in UTF-8 and nothing else: a byte that is not UTF-8 would be kept as another character. */
 export const readJsonOnly = (app: FastifyInstance): void => {

@@ -380,6 +380,13 @@ const headWithVessel = prebuilt((db, id: string) =>
       'calibration_standing.decision_rule',
       'calibration_standing.coverage_probability',
     ])
+    .select((count) =>
+      count
+        .selectFrom('condition_reading')
+        .select((all) => all.fn.countAll<number>().as('count'))
+        .whereRef('condition_reading.calibration_id', '=', 'calibration.id')
+        .as('condition_readings'),
+    )
     .where('calibration.id', '=', id),
 );
 
@@ -396,7 +403,7 @@ export const findForNextTrial = async (
   if (!row) return null;
   const choices = JSON.parse(row.instruments) as InstrumentChoices;
   const instrumentsOf = await loadInstruments(trx, [choices]);
-  const readings = await readingsOf(trx, id);
+  const readings = row.condition_readings ? await readingsOf(trx, id) : [];
   const trials = takenOver === undefined ? [] : ((await loadTrials(trx, [id])).get(id) ?? []);
   const head: HeadRow = {
     ...row,

@@ -1,5 +1,7 @@
-import normalDistribution from '@stdlib/stats-base-dists-normal';
-import tDistribution from '@stdlib/stats-base-dists-t';
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
+import tCdf from '@stdlib/stats-base-dists-t-cdf';
+import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 
 /** Above this the t distribution is the normal one to every digit that counts. */
 const INFINITE = 1e7;
@@ -46,14 +48,12 @@ export function effectiveDegreesOfFreedom(contributions: readonly Contribution[]
 export function coverageFactor(probability: number, degreesOfFreedom: number | null): number {
   const upper = (1 + probability) / 2;
   return degreesOfFreedom === null || degreesOfFreedom > INFINITE
-    ? normalDistribution.quantile(upper, 0, 1)
-    : tDistribution.quantile(upper, degreesOfFreedom);
+    ? normalQuantile(upper, 0, 1)
+    : tQuantile(upper, degreesOfFreedom);
 }
 
 function cumulative(x: number, degreesOfFreedom: number | null): number {
-  return degreesOfFreedom === null || degreesOfFreedom > INFINITE
-    ? normalDistribution.cdf(x, 0, 1)
-    : tDistribution.cdf(x, degreesOfFreedom);
+  return degreesOfFreedom === null || degreesOfFreedom > INFINITE ? normalCdf(x, 0, 1) : tCdf(x, degreesOfFreedom);
 }
 
 /**

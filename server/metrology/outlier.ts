@@ -1,4 +1,4 @@
-import tDistribution from '@stdlib/stats-base-dists-t';
+import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 import { finding } from './findings.ts';
 import type { Finding, TrialResult } from './result.ts';
 import type { Summary } from './statistics.ts';
@@ -20,7 +20,7 @@ const critical = new Map<number, number>();
 export function grubbsCritical(n: number): number {
   const known = critical.get(n);
   if (known !== undefined) return known;
-  const t = tDistribution.quantile(1 - ALPHA / (2 * n), n - 2);
+  const t = tQuantile(1 - ALPHA / (2 * n), n - 2);
   const value = ((n - 1) / Math.sqrt(n)) * Math.sqrt((t * t) / (n - 2 + t * t));
   critical.set(n, value);
   return value;

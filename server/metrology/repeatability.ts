@@ -1,4 +1,4 @@
-import fDistribution from '@stdlib/stats-base-dists-f';
+import fQuantile from '@stdlib/stats-base-dists-f-quantile';
 import type { Component } from './component.ts';
 import { normal } from './component.ts';
 import { numberOrNull } from './decimal.ts';
@@ -65,7 +65,7 @@ export function pooledChoice(
 export function spreadsTooMuch(sdMl: number, n: number, pooled: Repeatability): boolean {
   if (pooled.sdMl === 0) return sdMl > 0;
   const ratio = (sdMl / pooled.sdMl) ** 2;
-  return ratio > fDistribution.quantile(F_PROBABILITY, n - 1, pooled.degreesOfFreedom);
+  return ratio > fQuantile(F_PROBABILITY, n - 1, pooled.degreesOfFreedom);
 }
 
 /** The spread that counts for n trials with their own standard deviation (null for one trial). */
