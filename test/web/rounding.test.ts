@@ -1,5 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { decimalsForTolerance, decimalsForUncertainty, decimalsOf, fixed, signed } from '../../web/parts/rounding.ts';
+import {
+  decimalsForTolerance,
+  decimalsForUncertainty,
+  decimalsOf,
+  fixed,
+  padDecimals,
+  scientific,
+  signed,
+  significant,
+} from '../../web/parts/rounding.ts';
 
 describe('rounding for display', () => {
   // JCGM 100:2008, 7.2.6: 10.057 62 Ω with 27 mΩ is rounded to 10.058 Ω; 28.05 kHz is rounded up to 28 kHz.
@@ -35,6 +44,27 @@ describe('rounding for display', () => {
     expect(fixed(-0.0001, 3)).toBe('0.000');
     expect(signed(0.059, 3)).toBe('+0.059');
     expect(signed(-0.0001, 3)).toBe('0.000');
+  });
+
+  it.each([
+    [0.00444, '0.0044'],
+    [0.0000000123, '0.000000012'],
+    [0.0996, '0.10'],
+    [12.3, '12'],
+    [0, '0'],
+  ])('%d with two significant digits reads %s', (value, shown) => {
+    expect(significant(value, 2)).toBe(shown);
+  });
+
+  it('lets a column of numbers stand on its decimal mark', () => {
+    const column = ['160.8371', '161.9', '162'].map((shown) => padDecimals(shown, 4));
+    expect(column.map((shown) => shown.length)).toEqual([8, 8, 8]);
+    expect(column.map((shown) => shown.trimEnd())).toEqual(['160.8371', '161.9', '162']);
+  });
+
+  it('writes a small coefficient with a power of ten', () => {
+    expect(scientific(9.9e-6)).toBe('9.9 · 10⁻⁶');
+    expect(scientific(0)).toBe('0');
   });
 
   it('counts the digits of a reading as displayed', () => {

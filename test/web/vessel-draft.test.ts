@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { text } from '../../web/messages/en.ts';
-import { changesBetween, EMPTY_DRAFT, readDraft, type VesselDraft } from '../../web/pages/vessel/draft.ts';
+import {
+  changesBetween,
+  EMPTY_DRAFT,
+  mergeDrafts,
+  readDraft,
+  versionsOf,
+  type VesselDraft,
+} from '../../web/pages/vessel/draft.ts';
 
 const flask: VesselDraft = {
   ...EMPTY_DRAFT,
@@ -59,5 +66,15 @@ describe('the vessel form', () => {
       inUse: false,
     });
     expect(changesBetween(before, before)).toEqual({});
+  });
+
+  it('keeps both people’s changes where they touch different fields, and names what differs', () => {
+    const mine: VesselDraft = { ...flask, nominalVolumeMl: '250' };
+    const present: VesselDraft = { ...flask, location: 'shelf 3' };
+    expect(mergeDrafts(flask, mine, present)).toMatchObject({ nominalVolumeMl: '250', location: 'shelf 3' });
+    expect(versionsOf(flask, mine, present)).toEqual([
+      { name: text.vessel.facts.nominalVolumeMl, before: '100', mine: '250', present: '100' },
+      { name: text.vessel.facts.location, before: '', mine: '', present: 'shelf 3' },
+    ]);
   });
 });

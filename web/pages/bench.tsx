@@ -123,6 +123,7 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
     <div className="bench-head">
       <PageHeader
         title={vessel.tag}
+        documentTitle={words.title(vessel.tag)}
         within={{
           href: `/glassware/${vessel.id}`,
           label: text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),

@@ -9,10 +9,12 @@ import { Field } from '../parts/field.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
+import { Versions } from '../parts/versions.tsx';
 import { keys, useVessel } from '../queries.ts';
-import { changesBetween, draftOf, readDraft } from './vessel/draft.ts';
+import { changesBetween, draftOf, mergeDrafts, readDraft, type VesselDraft, versionsOf } from './vessel/draft.ts';
 import { VesselFields } from './vessel/form.tsx';
-import { StaleEdit } from './vessel/stale-edit.tsx';
+
+const words = text.vesselForm;
 
 export default function CorrectVesselPage({ id }: { id: string }) {
   const vessel = useVessel(id);
@@ -23,59 +25,70 @@ export default function CorrectVesselPage({ id }: { id: string }) {
   );
 }
 
-function Correction({ vessel }: { vessel: VesselWithHistory }) {
+function useCorrection(vessel: VesselWithHistory) {
   // What the change is made on stays what was read when the page opened, whatever is fetched meanwhile.
   const [base, setBase] = useState<Vessel>(vessel);
   const [draft, setDraft] = useState(() => draftOf(vessel));
   const [reason, setReason] = useState('');
-  const [stale, setStale] = useState<Vessel | null>(null);
+  const [present, setPresent] = useState<Vessel | null>(null);
   const submission = useSubmission();
   const client = useQueryClient();
   const [, go] = useLocation();
-  const send = async (onto: Vessel) => {
-    const refused = refusedHere(readDraft(draft).problems);
+  const send = async (onto: Vessel, wanted: VesselDraft) => {
+    const refused = refusedHere(readDraft(wanted).problems);
     if (refused) return submission.setRefusal(refused);
-    const changes = changesBetween(draftOf(onto), draft);
+    const changes = changesBetween(draftOf(onto), wanted);
     if (Object.keys(changes).length === 0)
-      return submission.setRefusal({ title: text.vesselForm.nothingChanged, detail: '', fields: [] });
+      return submission.setRefusal({ title: words.nothingChanged, detail: '', fields: [] });
     await submission.submit(async (extra) => {
       try {
         await patch<Vessel>(`/api/vessels/${vessel.id}`, { ...changes, ...extra, reason }, onto.version);
       } catch (error) {
         if (!(error instanceof ProblemError) || error.code !== 'stale-edit') throw error;
-        return setStale(error.body.current as Vessel);
+        return setPresent(error.body.current as Vessel);
       }
       await client.invalidateQueries({ queryKey: keys.vessels });
       go(`/glassware/${vessel.id}`);
     });
   };
+  const goOnWith = (onto: Vessel, wanted: VesselDraft) => {
+    setBase(onto);
+    setDraft(wanted);
+    setPresent(null);
+  };
+  return { base, draft, setDraft, reason, setReason, present, submission, send, goOnWith };
+}
+
+function Correction({ vessel }: { vessel: VesselWithHistory }) {
+  const { base, draft, setDraft, reason, setReason, present, submission, send, goOnWith } = useCorrection(vessel);
+  if (present) {
+    const stored = draftOf(present);
+    const merged = mergeDrafts(draftOf(base), draft, stored);
+    return (
+      <>
+        <PageHeader title={words.staleTitle} />
+        <Versions
+          rows={versionsOf(draftOf(base), draft, stored)}
+          busy={submission.busy}
+          onMerge={() => {
+            goOnWith(present, merged);
+            void send(present, merged);
+          }}
+          onTakePresent={() => goOnWith(present, stored)}
+        />
+      </>
+    );
+  }
   const save = (event: SubmitEvent) => {
     event.preventDefault();
-    void send(base);
+    void send(base, draft);
   };
-  if (stale)
-    return (
-      <StaleEdit
-        mine={draft}
-        stored={draftOf(stale)}
-        onKeepMine={() => {
-          setBase(stale);
-          setStale(null);
-          void send(stale);
-        }}
-        onTakeStored={() => {
-          setBase(stale);
-          setDraft(draftOf(stale));
-          setStale(null);
-        }}
-      />
-    );
   return (
     <form className="vessel-form" onSubmit={save} noValidate>
       <PageHeader
-        title={text.vesselForm.correctTitle(vessel.tag)}
+        title={words.correctTitle(vessel.tag)}
         within={{ href: `/glassware/${vessel.id}`, label: vessel.tag }}
-        lead={text.vesselForm.correctLead}
+        lead={words.correctLead}
       />
       <ErrorSummary refusal={submission.refusal} />
       <div className="stack wide-gaps">
@@ -87,7 +100,7 @@ function Correction({ vessel }: { vessel: VesselWithHistory }) {
         />
         <Field
           name="reason"
-          label={text.vesselForm.reason}
+          label={words.reason}
           help={text.form.reasonHelp}
           value={reason}
           problem={submission.problemAt('reason')}
@@ -96,7 +109,7 @@ function Correction({ vessel }: { vessel: VesselWithHistory }) {
       </div>
       <div className="row form-end">
         <Button type="submit" look="primary" bench disabled={submission.busy}>
-          {submission.busy ? text.form.saving : text.vesselForm.saveCorrection}
+          {submission.busy ? text.form.saving : words.saveCorrection}
         </Button>
         <LinkButton href={`/glassware/${vessel.id}`} look="quiet" bench>
           {text.form.cancel}

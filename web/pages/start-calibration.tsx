@@ -1,6 +1,6 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { type ReactNode, type SubmitEvent, useState } from 'react';
-import { useLocation, useSearchParams } from 'wouter';
+import { Redirect, useLocation, useSearchParams } from 'wouter';
 import type { Calibration } from '../../server/calibrations/contract.ts';
 import type { VesselWithHistory } from '../../server/glassware/contract.ts';
 import type { Instrument } from '../../server/instruments/contract.ts';
@@ -36,10 +36,12 @@ const words = text.start;
 /** `/bench/new?vessel=…`: everything that is fixed before the first weighing. */
 export default function StartCalibrationPage() {
   const [search] = useSearchParams();
-  const vessel = useVessel(search.get('vessel') ?? '');
+  const id = search.get('vessel') ?? '';
+  const vessel = useVessel(id);
   const latest = useLatestCalibration();
   const instruments = useInstruments();
   const laboratory = useLaboratory();
+  if (id === '') return <Redirect to="/bench" replace />;
   return (
     <Loaded query={vessel} what={text.vessel.oneWhat}>
       {(loaded) =>

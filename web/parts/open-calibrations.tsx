@@ -26,8 +26,8 @@ export function OpenCalibrations({ items, nowMs }: OpenCalibrationsProps) {
               </span>
             </span>
             <span className="open-item-end">
-              <span>{text.bench.openProgress(item.trialsRecorded)}</span>
-              <span className="quiet small">{text.bench.begun(age(item.recordedAt, nowMs))}</span>
+              <span>{text.benchRoom.openProgress(item.trialsRecorded)}</span>
+              <span className="quiet small">{text.benchRoom.begun(age(item.recordedAt, nowMs))}</span>
             </span>
           </Link>
         </li>

@@ -3,8 +3,10 @@ import { Link } from 'wouter';
 import { text } from '../messages/en.ts';
 
 interface PageHeaderProps {
-  /** Heading of the page, and its title in the browser. */
+  /** Heading of the page. */
   title: string;
+  /** Title in the browser where the heading alone does not tell pages apart. */
+  documentTitle?: string;
   /** Small line above the heading: where this page belongs. */
   within?: { href: string; label: string };
   lead?: ReactNode;
@@ -12,11 +14,11 @@ interface PageHeaderProps {
 }
 
 /** The heading of a page. A page entered by a link gives it the focus, so that a screen reader says where one is. */
-export function PageHeader({ title, within, lead, actions }: PageHeaderProps) {
+export function PageHeader({ title, documentTitle = title, within, lead, actions }: PageHeaderProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
-    document.title = text.shell.title(title);
-  }, [title]);
+    document.title = text.shell.title(documentTitle);
+  }, [documentTitle]);
   useEffect(() => {
     const nothingFocused = document.activeElement === null || document.activeElement === document.body;
     if (nothingFocused && window.history.state !== null) heading.current?.focus({ preventScroll: true });

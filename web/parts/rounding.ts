@@ -1,6 +1,8 @@
 /** Rounding for display. Nothing is rounded before this. */
 
 const MINUS = '−';
+const FIGURE_SPACE = '\u2007';
+const PUNCTUATION_SPACE = '\u2008';
 
 /** True minus sign in front of a negative number, and no minus before a zero. */
 export const withTrueMinus = (shown: string): string => {
@@ -31,6 +33,24 @@ export const decimalsOf = (reading: string): number => {
 };
 
 export const fixed = (value: number, decimals: number): string => withTrueMinus(value.toFixed(decimals));
+
+/** With so many significant digits, written out: 0.0021. */
+export const significant = (value: number, digits: number): string => {
+  if (value === 0) return '0';
+  const exponent = Number(
+    Math.abs(value)
+      .toExponential(digits - 1)
+      .split('e')[1],
+  );
+  return fixed(value, Math.max(0, digits - 1 - exponent));
+};
+
+/** Spaces as wide as digits behind a number, so that a column stands on its decimal mark. */
+export const padDecimals = (shown: string, most: number): string => {
+  const decimals = decimalsOf(shown);
+  const mark = decimals === 0 && most > 0 ? PUNCTUATION_SPACE : '';
+  return `${shown}${mark}${FIGURE_SPACE.repeat(Math.max(0, most - decimals))}`;
+};
 
 /** With its sign, for what is an error or a difference. */
 export const signed = (value: number, decimals: number): string => {

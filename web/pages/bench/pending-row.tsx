@@ -1,20 +1,22 @@
 import { useState } from 'react';
 import { StateMark } from './state-mark.tsx';
+import type { MostDecimals } from './trial-table.tsx';
 import { text } from '../../messages/en.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
+import { decimalsOf, fixed, padDecimals, withTrueMinus } from '../../parts/rounding.ts';
 import { useOutbox } from '../../use-outbox.ts';
 
 interface PendingRowProps {
   entry: OutboxEntry;
   volumeMl: number | undefined;
+  most: MostDecimals;
   onTakeBack: () => void;
 }
 
 /** A trial the server does not have yet: what was typed, where it stands, and what can be done. */
-export function PendingRow({ entry, volumeMl, onTakeBack }: PendingRowProps) {
+export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProps) {
   const { outbox } = useOutbox();
   const [asks, setAsks] = useState(false);
   const { typed, body } = entry;
@@ -22,12 +24,12 @@ export function PendingRow({ entry, volumeMl, onTakeBack }: PendingRowProps) {
     <>
       <tr className={`trial-pending trial-${entry.state}`}>
         <th scope="row">{entry.savedNumber ?? ''}</th>
-        <td className="number">{withTrueMinus(body?.emptyG ?? typed.emptyG)}</td>
-        <td className="number">{withTrueMinus(body?.filledG ?? typed.filledG)}</td>
-        <td className="number">{body?.waterTemperatureC ?? typed.waterTemperatureC}</td>
+        <td className="number">{padDecimals(withTrueMinus(body?.emptyG ?? typed.emptyG), most.empty)}</td>
+        <td className="number">{padDecimals(withTrueMinus(body?.filledG ?? typed.filledG), most.filled)}</td>
+        <td className="number">{padDecimals(body?.waterTemperatureC ?? typed.waterTemperatureC, most.water)}</td>
         <td className="number">
           <span className="trial-volume">
-            {volumeMl === undefined ? '' : fixed(volumeMl, decimalsOf(body?.filledG ?? ''))}
+            {volumeMl === undefined ? '' : padDecimals(fixed(volumeMl, decimalsOf(body?.filledG ?? '')), most.filled)}
           </span>
         </td>
         <td className="trial-state" colSpan={2}>

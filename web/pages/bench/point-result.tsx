@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { lazy, Suspense, useMemo, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
 import { decimalsOfPoint, PointFigures } from '../../parts/point-figures.tsx';
@@ -10,6 +10,7 @@ import { guardedPart } from '../../summaries.ts';
 import type { StripData } from '../../plots/tolerance-strip.ts';
 import { isAtPoint } from './record.ts';
 
+const Budget = lazy(() => import('./budget.tsx'));
 const words = text.bench;
 
 interface PointResultProps {
@@ -26,6 +27,7 @@ interface PointResultProps {
 /** Strip, figures and verdict of one test point, moving as somebody types. */
 export function PointResult({ calibration, point, pendingMl, typedMl, isWithTyped }: PointResultProps) {
   const [showsSimple, setShowsSimple] = useState(false);
+  const [isOpen, setOpen] = useState(false);
   const data = useMemo(
     () => ({
       ...savedStrip(calibration, point, pendingMl),
@@ -50,12 +52,23 @@ export function PointResult({ calibration, point, pendingMl, typedMl, isWithType
         </PointFigures>
         <div className="point-result-end">
           <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
+          {point.meetsClass !== null && <span className="quiet small">{words.meets(point.meetsClass)}</span>}
           <label className="toggle">
             <input type="checkbox" checked={showsSimple} onChange={(event) => setShowsSimple(event.target.checked)} />
             {words.showSimple}
           </label>
         </div>
       </div>
+      {point.budget.length > 0 && (
+        <details className="unfold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+          <summary>{text.budget.open}</summary>
+          {isOpen && (
+            <Suspense fallback={null}>
+              <Budget point={point} />
+            </Suspense>
+          )}
+        </details>
+      )}
     </section>
   );
 }

@@ -3,7 +3,9 @@ import type { Calibration, PointOnWire } from '../../../server/calibrations/cont
 import { text } from '../../messages/en.ts';
 import { LinkButton, Button } from '../../parts/button.tsx';
 import { WorkCautions } from '../../parts/cautions.tsx';
+import { decimalsForUncertainty, fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
+import { VerdictMark } from '../../parts/verdict.tsx';
 import { AbandonDialog, FinishDialog, PlanDialog, ReopenDialog } from './calibration-acts.tsx';
 import { isAtPoint } from './record.ts';
 
@@ -22,6 +24,7 @@ export function Side({ calibration, point, unsent }: SideProps) {
   return (
     <div className="side">
       <Progress calibration={calibration} point={point} unsent={unsent} />
+      {calibration.points.length > 1 && <Whole calibration={calibration} />}
       <Findings calibration={calibration} point={point} />
       <details className="unfold side-part">
         <summary>{words.cautions}</summary>
@@ -75,6 +78,24 @@ function Progress({ calibration, point, unsent }: SideProps) {
       {act === 'abandon' && <AbandonDialog calibration={calibration} onClose={close} />}
       {act === 'reopen' && <ReopenDialog calibration={calibration} onClose={close} />}
       {act === 'plan' && <PlanDialog calibration={calibration} onClose={close} />}
+    </section>
+  );
+}
+
+/** Verdict of a vessel with several points, and the difference of their errors. */
+function Whole({ calibration }: { calibration: Calibration }) {
+  const { difference, verdict, final } = calibration;
+  const decimals = difference ? decimalsForUncertainty(difference.expandedUncertaintyMl) : 0;
+  return (
+    <section className="side-part stack tight">
+      <h2>{words.whole}</h2>
+      <VerdictMark verdict={verdict} {...(verdict !== null && !final ? { aside: text.strip.soFar } : {})} />
+      {difference && (
+        <div className="quiet small">
+          {words.difference(fixed(difference.valueMl, decimals), fixed(difference.expandedUncertaintyMl, decimals))}{' '}
+          <VerdictMark verdict={difference.verdict} />
+        </div>
+      )}
     </section>
   );
 }

@@ -2,7 +2,7 @@ import { Fragment, lazy, Suspense, useState } from 'react';
 import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
 import type { OutboxEntry } from '../../outbox.ts';
-import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
+import { decimalsOf, fixed, padDecimals, withTrueMinus } from '../../parts/rounding.ts';
 import { PendingRow } from './pending-row.tsx';
 import { isAtPoint } from './record.ts';
 import { StateMark } from './state-mark.tsx';
@@ -26,6 +26,7 @@ export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTa
   const trials = calibration.trials.filter((trial) => isAtPoint(pointMl, trial)).reverse();
   const known = new Set(trials.map((trial) => trial.number));
   const unsent = pending.filter((entry) => isAtPoint(pointMl, entry) && !known.has(entry.savedNumber ?? 0)).reverse();
+  const most = mostDecimals([...trials.map((trial) => trial.used), ...unsent.flatMap((entry) => entry.body ?? [])]);
   if (trials.length === 0 && unsent.length === 0) return <p className="quiet">{words.noTrials}</p>;
   return (
     <div className="table-box" role="region" aria-label={words.trials} tabIndex={0}>
@@ -60,11 +61,12 @@ export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTa
               key={entry.id}
               entry={entry}
               volumeMl={pendingVolumes.get(entry.id)}
+              most={most}
               onTakeBack={() => onTakeBack(entry)}
             />
           ))}
           {trials.map((trial) => (
-            <TrialRow key={trial.number} calibration={calibration} trial={trial} />
+            <TrialRow key={trial.number} calibration={calibration} trial={trial} most={most} />
           ))}
         </tbody>
       </table>
@@ -72,7 +74,27 @@ export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTa
   );
 }
 
-function TrialRow({ calibration, trial }: { calibration: Calibration; trial: TrialOnWire }) {
+/** Decimals of the widest number in each column; all others stand on the same decimal mark. */
+export interface MostDecimals {
+  empty: number;
+  filled: number;
+  water: number;
+}
+
+type Readings = TrialOnWire['used'];
+
+const mostDecimals = (trials: readonly Readings[]): MostDecimals => {
+  const most = (field: keyof Readings) => Math.max(0, ...trials.map((trial) => decimalsOf(trial[field])));
+  return { empty: most('emptyG'), filled: most('filledG'), water: most('waterTemperatureC') };
+};
+
+interface TrialRowProps {
+  calibration: Calibration;
+  trial: TrialOnWire;
+  most: MostDecimals;
+}
+
+function TrialRow({ calibration, trial, most }: TrialRowProps) {
   const [isOpen, setOpen] = useState(false);
   const detailId = `trial-${trial.number}`;
   return (
@@ -80,20 +102,22 @@ function TrialRow({ calibration, trial }: { calibration: Calibration; trial: Tri
       <tr className={trial.exclusion ? 'trial-excluded' : undefined}>
         <th scope="row">{trial.number}</th>
         <td className="number">
-          <Reading typed={trial.emptyG} used={trial.used.emptyG} />
+          <Reading typed={trial.emptyG} used={trial.used.emptyG} most={most.empty} />
           <TakenWord trial={trial} />
         </td>
         <td className="number">
-          <Reading typed={trial.filledG} used={trial.used.filledG} />
+          <Reading typed={trial.filledG} used={trial.used.filledG} most={most.filled} />
         </td>
         <td className="number">
-          <Reading typed={trial.waterTemperatureC} used={trial.used.waterTemperatureC} />
+          <Reading typed={trial.waterTemperatureC} used={trial.used.waterTemperatureC} most={most.water} />
           {trial.waterTemperatureHalfWidthC && (
             <span className="trial-aside">{words.assumedTemperature(trial.waterTemperatureHalfWidthC)}</span>
           )}
         </td>
         <td className="number">
-          <span className="trial-volume">{fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}</span>
+          <span className="trial-volume">
+            {padDecimals(fixed(trial.volumeMl, decimalsOf(trial.used.filledG)), most.filled)}
+          </span>
           {trial.exclusion && <span className="trial-aside">{words.states.excluded}</span>}
           {trial.corrections.length > 0 && <span className="trial-aside">{words.states.corrected}</span>}
         </td>
@@ -131,11 +155,11 @@ function TrialRow({ calibration, trial }: { calibration: Calibration; trial: Tri
 }
 
 /** The reading as displayed, and the corrected one beside the struck old one. */
-function Reading({ typed, used }: { typed: string; used: string }) {
-  if (typed === used) return withTrueMinus(typed);
+function Reading({ typed, used, most }: { typed: string; used: string; most: number }) {
+  if (typed === used) return padDecimals(withTrueMinus(typed), most);
   return (
     <>
-      <ins>{withTrueMinus(used)}</ins>
+      <ins>{padDecimals(withTrueMinus(used), most)}</ins>
       <del className="trial-aside">{withTrueMinus(typed)}</del>
     </>
   );

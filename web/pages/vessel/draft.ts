@@ -1,6 +1,7 @@
 /** The vessel form's values: what a kind asks for, and how typed text becomes a body. */
 import type { Vessel, VesselBody, VesselChange } from '../../../server/glassware/contract.ts';
 import type { Basis, Material, VesselKind } from '../../../server/metrology/record.ts';
+import { text } from '../../messages/en.ts';
 import { readNumber } from '../../parts/read-number.ts';
 
 export interface VesselDraft {
@@ -204,3 +205,25 @@ export function changesBetween(before: VesselDraft, after: VesselDraft): Omit<Ve
   const changed = Object.keys(next).filter((field) => JSON.stringify(next[field]) !== JSON.stringify(old[field]));
   return Object.fromEntries(changed.map((field) => [field, next[field]]));
 }
+
+const FIELDS = Object.keys(EMPTY_DRAFT) as (keyof VesselDraft)[];
+
+/** My changes on top of what was saved meanwhile: where only the other one changed something, theirs stays. */
+export function mergeDrafts(before: VesselDraft, mine: VesselDraft, present: VesselDraft): VesselDraft {
+  const changes: Partial<VesselDraft> = Object.fromEntries(
+    FIELDS.filter((field) => mine[field] !== before[field]).map((field) => [field, mine[field]] as const),
+  );
+  return { ...present, ...changes };
+}
+
+/** Fields in which the three versions differ, in words. */
+export const versionsOf = (before: VesselDraft, mine: VesselDraft, present: VesselDraft) =>
+  FIELDS.filter((field) => mine[field] !== before[field] || present[field] !== before[field]).map((field) => ({
+    name: text.vessel.facts[field] ?? field,
+    before: inWords(before[field]),
+    mine: inWords(mine[field]),
+    present: inWords(present[field]),
+  }));
+
+const inWords = (value: string | boolean): string =>
+  typeof value === 'string' ? value.replace('|', ':') : value ? text.words.yes : text.words.no;
