@@ -10,10 +10,10 @@ import { Field, Tick } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { Versions } from '../../parts/versions.tsx';
 import { keys } from '../../queries.ts';
-import { Conflict } from './conflict.tsx';
 import { useInstrument } from './data.ts';
-import { differences, draftOf, readDraft, type InstrumentDraft } from './draft.ts';
+import { draftOf, isSame, merge, readDraft, versionsOf, type InstrumentDraft } from './draft.ts';
 import { InstrumentFields } from './form.tsx';
 
 export function ChangeInstrument({ id }: { id: string }) {
@@ -41,15 +41,15 @@ function Change({ instrument }: { instrument: InstrumentWithHistory }) {
   const submission = useSubmission();
   const client = useQueryClient();
   const [, go] = useLocation();
-  const send = async (onto: Instrument) => {
-    const { body, problems } = readDraft(draft);
+  const send = async (onto: Instrument, wanted: InstrumentDraft) => {
+    const { body, problems } = readDraft(wanted);
     const refused = refusedHere(problems);
     if (refused) return submission.setRefusal(refused);
-    if (differences(draft, draftOf(onto)).length === 0)
+    if (isSame(wanted, draftOf(onto)))
       return submission.setRefusal({ title: instrumentsText.form.nothingChanged, detail: '', fields: [] });
     await submission.submit(async () => {
       try {
-        const whole = { instrument: body, inUse: draft.inUse, reason };
+        const whole = { instrument: body, inUse: wanted.inUse, reason };
         await patch<Instrument>(`/api/instruments/${instrument.id}`, whole, onto.version);
       } catch (error) {
         if (!(error instanceof ProblemError)) throw error;
@@ -60,22 +60,26 @@ function Change({ instrument }: { instrument: InstrumentWithHistory }) {
       go(`/${instrument.id}`);
     });
   };
+  const goOnWith = (onto: Instrument, wanted: InstrumentDraft) => {
+    setBase(onto);
+    setDraft(wanted);
+    setPresent(null);
+  };
   if (present)
     return (
-      <Conflict
-        mine={draft}
-        present={draftOf(present)}
-        onKeepMine={() => {
-          setBase(present);
-          setPresent(null);
-          void send(present);
-        }}
-        onTakePresent={() => {
-          setBase(present);
-          setDraft(draftOf(present));
-          setPresent(null);
-        }}
-      />
+      <>
+        <PageHeader title={instrumentsText.conflictTitle} />
+        <Versions
+          rows={versionsOf(draftOf(base), draft, draftOf(present))}
+          busy={submission.busy}
+          onMerge={() => {
+            const merged = merge(draftOf(base), draft, draftOf(present));
+            goOnWith(present, merged);
+            void send(present, merged);
+          }}
+          onTakePresent={() => goOnWith(present, draftOf(present))}
+        />
+      </>
     );
   return (
     <ChangeForm
@@ -87,7 +91,7 @@ function Change({ instrument }: { instrument: InstrumentWithHistory }) {
       submission={submission}
       onSave={(event) => {
         event.preventDefault();
-        void send(base);
+        void send(base, draft);
       }}
     />
   );

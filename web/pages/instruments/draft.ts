@@ -2,6 +2,7 @@
 import type { Instrument, InstrumentKind } from '../../../server/instruments/contract.ts';
 import { instrumentsText } from '../../messages/en-instruments.ts';
 import { readNumber } from '../../parts/read-number.ts';
+import type { VersionsRow } from '../../parts/versions.tsx';
 
 export const KINDS: readonly InstrumentKind[] = ['balance', 'thermometer', 'barometer', 'hygrometer'];
 export const COVERED = ['resolution', 'linearity', 'repeatability'] as const;
@@ -124,6 +125,29 @@ const isDay = (typed: string): boolean => {
   return DAY.test(typed) && Number.isFinite(time) && new Date(time).toISOString().startsWith(typed);
 };
 
+/** Small shares are often printed with an exponent: 1.5e-6 is written out, 0.0000015, with the same digits. */
+function writtenOut(typed: string): string {
+  const match = /^\s*(\d+)(?:[.,](\d+))?[eE][-−](\d{1,2})\s*$/.exec(typed);
+  if (!match) return typed;
+  const [, whole = '', fraction = '', exponent = '0'] = match;
+  const places = Number(exponent);
+  const digits = whole.padStart(places + 1, '0');
+  return `${digits.slice(0, digits.length - places)}.${digits.slice(digits.length - places)}${fraction}`;
+}
+
+const isRelative = (field: QuantityField): boolean =>
+  field === 'driftRelative' || field === 'expandedUncertaintyRelative';
+
+const readQuantity = (field: QuantityField, typed: string) =>
+  readNumber(isRelative(field) ? writtenOut(typed) : typed, UNITS[field]);
+
+/** A relative quantity in parts in a million, as it stands on most papers; null for other fields and unclear numbers. */
+export function partsPerMillion(field: QuantityField, typed: string): string | null {
+  if (!isRelative(field)) return null;
+  const read = readQuantity(field, typed);
+  return read.ok ? String(Number((Number(read.value) * 1e6).toPrecision(4))) : null;
+}
+
 /** The body as the server takes it: only fields of the kind, only what was typed. */
 export function readDraft(draft: InstrumentDraft): DraftRead {
   const body: InstrumentBodyDraft = { kind: draft.kind };
@@ -133,12 +157,12 @@ export function readDraft(draft: InstrumentDraft): DraftRead {
     if (typed === '' && field !== 'tag') continue;
     body[field] = typed;
     if ((field === 'certificateOn' || field === 'dueOn') && !isDay(typed))
-      problems[field] = instrumentsText.form.badDay;
+      problems[field] = instrumentsText.form.badDay(instrumentsText.fields[field]);
   }
   for (const field of quantitiesOf(draft.kind)) {
     const typed = draft.texts[field] ?? '';
     if (typed.trim() === '') continue;
-    const read = readNumber(typed, UNITS[field]);
+    const read = readQuantity(field, typed);
     if (read.ok) body[field] = read.value;
     else problems[field] = read.problem;
   }
@@ -161,16 +185,17 @@ function readCorrections(
   body: InstrumentBodyDraft,
   problems: Record<string, string>,
 ): void {
+  const words = instrumentsText.corrections;
   const rows: CorrectionRow[] = [];
   const seen = new Set<number>();
   for (const [index, row] of corrections.entries()) {
     if (row.at.trim() === '' && row.correction.trim() === '') continue;
     const at = readNumber(row.at, READING_UNITS[kind]);
     const correction = readNumber(row.correction, READING_UNITS[kind]);
-    if (!at.ok) problems[`corrections/${index}/at`] = at.problem;
-    if (!correction.ok) problems[`corrections/${index}/correction`] = correction.problem;
+    if (!at.ok) problems[`corrections/${index}/at`] = words.problem(index + 1, at.problem);
+    if (!correction.ok) problems[`corrections/${index}/correction`] = words.problem(index + 1, correction.problem);
     if (!at.ok || !correction.ok) continue;
-    if (seen.has(Number(at.value))) problems[`corrections/${index}/at`] = instrumentsText.corrections.twice;
+    if (seen.has(Number(at.value))) problems[`corrections/${index}/at`] = words.twice(index + 1);
     seen.add(Number(at.value));
     rows.push({ at: at.value, correction: correction.value });
   }
@@ -208,21 +233,48 @@ export function pastedRows(pasted: string): CorrectionRow[] | null {
   return rows.map(([at = '', correction = '']) => ({ at, correction }));
 }
 
-/** Fields in which two drafts differ, in the order of the form, with both texts. */
-export function differences(mine: InstrumentDraft, present: InstrumentDraft) {
-  const fields: TextField[] = [...WORDS, ...quantitiesOf(mine.kind), 'degreesOfFreedom'];
-  const texts = fields.map((field) => ({
-    field,
-    mine: mine.texts[field]?.trim() ?? '',
-    present: present.texts[field]?.trim() ?? '',
-  }));
-  const covers = (draft: InstrumentDraft) => draft.covers.map((one) => instrumentsText.covers[one]).join(', ');
-  const table = (draft: InstrumentDraft) => draft.corrections.map((row) => `${row.at}: ${row.correction}`).join('; ');
-  const use = (draft: InstrumentDraft) => (draft.inUse ? instrumentsText.page.inUse : instrumentsText.outOfUse);
+type FieldName = keyof typeof instrumentsText.fields;
+
+/** Every field of the form in words, in its order. */
+function inWords(draft: InstrumentDraft): [FieldName, string][] {
+  const texts: TextField[] = [...WORDS, ...quantitiesOf(draft.kind), 'degreesOfFreedom'];
   return [
-    ...texts,
-    { field: 'certificateCovers' as const, mine: covers(mine), present: covers(present) },
-    { field: 'corrections' as const, mine: table(mine), present: table(present) },
-    { field: 'inUse' as const, mine: use(mine), present: use(present) },
-  ].filter((one) => one.mine !== one.present);
+    ...texts.map((field): [FieldName, string] => [field, draft.texts[field]?.trim() ?? '']),
+    ['certificateCovers', draft.covers.map((one) => instrumentsText.covers[one]).join(', ')],
+    ['corrections', draft.corrections.map((row) => `${row.at}: ${row.correction}`).join('; ')],
+    ['inUse', draft.inUse ? instrumentsText.page.inUse : instrumentsText.outOfUse],
+  ];
+}
+
+export const isSame = (one: InstrumentDraft, other: InstrumentDraft): boolean =>
+  JSON.stringify(inWords(one)) === JSON.stringify(inWords(other));
+
+/** Fields in which the three differ, in words. */
+export function versionsOf(before: InstrumentDraft, mine: InstrumentDraft, present: InstrumentDraft): VersionsRow[] {
+  const old = new Map(inWords(before));
+  const saved = new Map(inWords(present));
+  return inWords(mine)
+    .map(([field, words]) => ({
+      name: instrumentsText.fields[field],
+      before: old.get(field) ?? '',
+      mine: words,
+      present: saved.get(field) ?? '',
+    }))
+    .filter((row) => row.mine !== row.before || row.present !== row.before);
+}
+
+/** What I changed, on top of what was saved meanwhile. The table of corrections and the ticks count as one field each. */
+export function merge(before: InstrumentDraft, mine: InstrumentDraft, present: InstrumentDraft): InstrumentDraft {
+  const old = new Map(inWords(before));
+  const changed = new Set(inWords(mine).flatMap(([field, words]) => (words === old.get(field) ? [] : [field])));
+  const texts = { ...present.texts };
+  for (const field of [...WORDS, ...quantitiesOf(mine.kind), 'degreesOfFreedom'] as const)
+    if (changed.has(field)) texts[field] = mine.texts[field] ?? '';
+  return {
+    kind: present.kind,
+    texts,
+    covers: changed.has('certificateCovers') ? mine.covers : present.covers,
+    corrections: changed.has('corrections') ? mine.corrections : present.corrections,
+    inUse: changed.has('inUse') ? mine.inUse : present.inUse,
+  };
 }

@@ -2,13 +2,13 @@ import type { ReactNode } from 'react';
 import { text } from '../../messages/en.ts';
 import { instrumentsText } from '../../messages/en-instruments.ts';
 import { Choice, Field, TextArea, Tick } from '../../parts/field.tsx';
-import { readNumber } from '../../parts/read-number.ts';
 import type { Submission } from '../../parts/refusal.tsx';
 import { CorrectionsField } from './corrections.tsx';
 import {
   COVERED,
   FIELDS,
   KINDS,
+  partsPerMillion,
   READING_UNITS,
   UNITS,
   type Covered,
@@ -134,7 +134,9 @@ function Quantities({ fields, children, ...form }: QuantitiesProps) {
 
 function QuantityOf({ draft, onChange, submission, field }: Form & { field: QuantityField }) {
   const typed = draft.texts[field] ?? '';
-  const help = inPartsPerMillion(field, typed) ?? HELP[field];
+  // Small shares are easily typed ten times too large; in parts in a million they can be compared with the paper.
+  const shown = partsPerMillion(field, typed);
+  const help = shown === null ? HELP[field] : words.ppm(shown);
   return (
     <Field
       name={field}
@@ -148,13 +150,6 @@ function QuantityOf({ draft, onChange, submission, field }: Form & { field: Quan
       onChange={(value) => onChange({ texts: { ...draft.texts, [field]: value } })}
     />
   );
-}
-
-/** Small shares are easily typed ten times too large; said in parts in a million they can be compared with the paper. */
-function inPartsPerMillion(field: QuantityField, typed: string): string | null {
-  if (field !== 'driftRelative' && field !== 'expandedUncertaintyRelative') return null;
-  const read = readNumber(typed);
-  return read.ok ? words.ppm(String(Number((Number(read.value) * 1e6).toPrecision(4)))) : null;
 }
 
 function DegreesOfFreedom({ draft, onChange, submission }: Form) {

@@ -6,7 +6,7 @@ import { PageHeader, Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { moment } from '../../parts/time.ts';
 import { useInstrument } from './data.ts';
-import { FIELDS, READING_UNITS, UNITS, type QuantityField } from './draft.ts';
+import { FIELDS, partsPerMillion, READING_UNITS, UNITS, type QuantityField } from './draft.ts';
 import { Due } from './due.tsx';
 
 const words = instrumentsText.page;
@@ -67,25 +67,35 @@ interface FactRow {
   name: string;
   value: string | undefined;
   unit?: string;
+  aside?: string;
 }
 
 const quantityRow = (instrument: InstrumentWithHistory, field: QuantityField): FactRow => ({
   name: instrumentsText.fields[field],
   value: instrument[field],
   unit: UNITS[field],
+  ...(instrument[field] === undefined ? {} : asideOf(field, instrument[field])),
 });
+
+const asideOf = (field: QuantityField, value: string): { aside?: string } => {
+  const shown = partsPerMillion(field, value);
+  return shown === null ? {} : { aside: words.partsPerMillion(shown) };
+};
 
 function Facts({ rows }: { rows: readonly FactRow[] }) {
   return (
     <dl className="facts">
-      {rows.map(({ name, value, unit }) => (
+      {rows.map(({ name, value, unit, aside }) => (
         <div key={name}>
           <dt>{name}</dt>
           <dd>
             {value === undefined ? (
               <span className="quiet">{words.notStated}</span>
             ) : (
-              <Quantity value={value} {...(unit ? { unit } : {})} />
+              <>
+                <Quantity value={value} {...(unit ? { unit } : {})} />
+                {aside && <span className="quiet small"> {aside}</span>}
+              </>
             )}
           </dd>
         </div>

@@ -142,7 +142,8 @@ const RAISED: Record<string, string> = {
 /** The digits of a constant as they are, with a power of ten where it is small. */
 export const numeral = (value: number): string => {
   const [digits = '', exponent] = value.toString().split('e');
-  if (exponent === undefined && Math.abs(value) >= 1e-4) return digits.replace('-', '−');
+  const isPlain = value === 0 || (exponent === undefined && Math.abs(value) >= 1e-4);
+  if (isPlain) return digits.replace('-', '−');
   const [mantissa = '', power = ''] = value.toExponential().split('e');
   const raised = power
     .replace('+', '')
