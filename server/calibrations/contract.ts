@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { toleranceOnWire, vesselFacts } from '../glassware/contract.ts';
+import { toleranceOnWire, vesselFacts, vesselIdentity } from '../glassware/contract.ts';
 import { inlineInstruments, instrumentsOnWire } from '../instruments/contract.ts';
 import {
   BASES,
@@ -182,7 +182,8 @@ export const planChange = z.strictObject({
 });
 
 export const evaluateBody = z.strictObject({
-  vessel: z.strictObject(vesselFacts),
+  /** A vessel as it is registered, without its tag. */
+  vessel: z.strictObject({ ...vesselFacts, ...vesselIdentity }),
   basis: z.enum(BASES).optional(),
   decisionRule: z.enum(DECISION_RULES).default('guarded'),
   coverageProbability: z.enum(COVERAGE_PROBABILITIES).default('0.9545'),

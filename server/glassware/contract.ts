@@ -64,7 +64,8 @@ export const vesselFacts = {
   waitingTimeS: notNegative('The waiting time').optional(),
 };
 
-const identity = {
+/** Which piece of its kind it is; computes nothing. */
+export const vesselIdentity = {
   serial: optionalText('The serial number', 80).optional(),
   maker: optionalText('The maker', 80).optional(),
   location: optionalText('The place', 80).optional(),
@@ -74,7 +75,7 @@ const identity = {
 export const vesselBody = z.strictObject({
   tag: requiredText('The tag', 40),
   ...vesselFacts,
-  ...identity,
+  ...vesselIdentity,
   confirm: confirmNames.optional(),
   note: note.optional(),
 });
@@ -95,10 +96,10 @@ export const vesselChange = z.strictObject({
   neckDiameterMm: vesselFacts.neckDiameterMm.nullable(),
   expectedSpreadMl: vesselFacts.expectedSpreadMl.nullable(),
   waitingTimeS: vesselFacts.waitingTimeS.nullable(),
-  serial: identity.serial.nullable(),
-  maker: identity.maker.nullable(),
-  location: identity.location.nullable(),
-  acquiredOn: identity.acquiredOn.nullable(),
+  serial: vesselIdentity.serial.nullable(),
+  maker: vesselIdentity.maker.nullable(),
+  location: vesselIdentity.location.nullable(),
+  acquiredOn: vesselIdentity.acquiredOn.nullable(),
   inUse: z.boolean().optional(),
   reason,
   confirm: confirmNames.optional(),
