@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { text } from '../../web/messages/en.ts';
+import { vesselText } from '../../web/messages/en-glassware.ts';
 import {
   changesBetween,
   EMPTY_DRAFT,
@@ -73,8 +74,8 @@ describe('the vessel form', () => {
     const present: VesselDraft = { ...flask, location: 'shelf 3' };
     expect(mergeDrafts(flask, mine, present)).toMatchObject({ nominalVolumeMl: '250', location: 'shelf 3' });
     expect(versionsOf(flask, mine, present)).toEqual([
-      { name: text.vessel.facts.nominalVolumeMl, before: '100', mine: '250', present: '100' },
-      { name: text.vessel.facts.location, before: '', mine: '', present: 'shelf 3' },
+      { name: vesselText.facts.nominalVolumeMl, before: '100', mine: '250', present: '100' },
+      { name: vesselText.facts.location, before: '', mine: '', present: 'shelf 3' },
     ]);
   });
 });

@@ -2,6 +2,8 @@ import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
 import { Link } from 'wouter';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
+import { benchRoomText } from '../messages/en-bench.ts';
 import { LinkButton } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
 import { KindMark } from '../parts/kind-mark.tsx';
@@ -17,13 +19,13 @@ export default function BenchRoomPage() {
   const [nowMs] = useState(Date.now);
   return (
     <>
-      <PageHeader title={text.benchRoom.title} lead={text.benchRoom.lead} />
-      <Section title={text.benchRoom.openTitle}>
-        <Loaded query={open} what={text.benchRoom.openWhat}>
+      <PageHeader title={benchRoomText.title} lead={benchRoomText.lead} />
+      <Section title={benchRoomText.openTitle}>
+        <Loaded query={open} what={benchRoomText.openWhat}>
           {({ items }) =>
             items.length === 0 ? (
               <p className="quiet">
-                {text.benchRoom.emptyTitle}. {text.benchRoom.emptyWhat}
+                {benchRoomText.emptyTitle}. {benchRoomText.emptyWhat}
               </p>
             ) : (
               <OpenCalibrations items={items} nowMs={nowMs} />
@@ -31,10 +33,7 @@ export default function BenchRoomPage() {
           }
         </Loaded>
       </Section>
-      <Section
-        title={text.benchRoom.pickTitle}
-        aside={<LinkButton href="/glassware/new">{text.vessel.add}</LinkButton>}
-      >
+      <Section title={benchRoomText.pickTitle} aside={<LinkButton href="/glassware/new">{vesselText.add}</LinkButton>}>
         <PickVessel />
       </Section>
     </>
@@ -53,13 +52,13 @@ function PickVessel() {
     <div className="stack">
       <Field
         name="search"
-        label={text.vessel.search}
-        help={text.benchRoom.pickHelp}
+        label={vesselText.search}
+        help={benchRoomText.pickHelp}
         width="medium"
         value={search}
         onChange={setSearch}
       />
-      <Loaded query={vessels} what={text.benchRoom.vesselsWhat}>
+      <Loaded query={vessels} what={benchRoomText.vesselsWhat}>
         {({ items }) => (
           <ul className="plain pick-list">
             {items
@@ -76,7 +75,7 @@ function PickVessel() {
                     <span>
                       <strong>{vessel.tag}</strong>
                       <span className="pick-what">
-                        {text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind])}
+                        {vesselText.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind])}
                       </span>
                     </span>
                   </Link>

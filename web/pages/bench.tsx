@@ -2,6 +2,8 @@ import { useEffect, useMemo, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../server/calibrations/contract.ts';
 import { findTolerance, rowOf } from '../../server/metrology/tolerance.ts';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
+import { benchText, entryText } from '../messages/en-bench.ts';
 import { Button } from '../parts/button.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
@@ -22,7 +24,7 @@ import { useEntry } from './bench/use-entry.ts';
 import { useLivePoints } from './bench/use-evaluation.ts';
 import './bench.css';
 
-const words = text.bench;
+const words = benchText;
 
 /** One calibration at the balance: two numbers a trial, the strip moving as they are typed. */
 export default function BenchPage({ id }: { id: string }) {
@@ -51,6 +53,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
     rows,
     pending: entry.pending,
     typed: isKeepable ? entry.body : null,
+    isNeeded: entry.isTouched || entry.pending.length > 0,
   });
   const pendingVolumes = useMemo(() => volumesOf(record, entry.pending, row), [record, entry.pending, row]);
   const pendingMl = useMemo(
@@ -74,7 +77,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
           typedMl={typedMl}
           isWithTyped={isKeepable && entry.isTouched}
         />
-        {storageFails && <Notice tone="strong">{text.entry.storageFails}</Notice>}
+        {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}
         {isOpen && (
           <EntryForm calibration={calibration} entry={entry} isBeyondPlan={stored.n >= calibration.plannedTrials} />
         )}
@@ -116,8 +119,8 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
   const { vessel } = calibration;
   const tolerance =
     point.toleranceMl === null
-      ? text.vessel.noTolerance
-      : text.vessel.tolerance(fixed(point.toleranceMl, decimalsForTolerance(point.toleranceMl)));
+      ? vesselText.noTolerance
+      : vesselText.tolerance(fixed(point.toleranceMl, decimalsForTolerance(point.toleranceMl)));
   const toleranceClass = vessel.tolerance?.class;
   return (
     <div className="bench-head">
@@ -126,12 +129,12 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
         documentTitle={words.title(vessel.tag)}
         within={{
           href: `/glassware/${vessel.id}`,
-          label: text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
+          label: vesselText.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
         }}
         lead={[
           text.words.bases[calibration.basis],
           `${vessel.referenceTemperatureC} °C`,
-          ...(toleranceClass && toleranceClass !== '-' ? [text.vessel.class(toleranceClass)] : []),
+          ...(toleranceClass && toleranceClass !== '-' ? [vesselText.class(toleranceClass)] : []),
           tolerance,
         ].join(' · ')}
         actions={<Air calibration={calibration} />}

@@ -4,6 +4,7 @@ import { useLocation } from 'wouter';
 import type { Vessel, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { patch, ProblemError } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { vesselFormText, vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
 import { Loaded } from '../parts/loading.tsx';
@@ -14,12 +15,12 @@ import { keys, useVessel } from '../queries.ts';
 import { changesBetween, draftOf, mergeDrafts, readDraft, type VesselDraft, versionsOf } from './vessel/draft.ts';
 import { VesselFields } from './vessel/form.tsx';
 
-const words = text.vesselForm;
+const words = vesselFormText;
 
 export default function CorrectVesselPage({ id }: { id: string }) {
   const vessel = useVessel(id);
   return (
-    <Loaded query={vessel} what={text.vessel.oneWhat}>
+    <Loaded query={vessel} what={vesselText.oneWhat}>
       {(loaded) => <Correction vessel={loaded} />}
     </Loaded>
   );

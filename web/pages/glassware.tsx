@@ -4,6 +4,7 @@ import { useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { Field, Select } from '../parts/field.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
@@ -41,38 +42,38 @@ export default function GlasswarePage() {
   return (
     <>
       <PageHeader
-        title={text.vessel.title}
-        lead={text.vessel.lead}
+        title={vesselText.title}
+        lead={vesselText.lead}
         actions={
           <LinkButton href="/glassware/new" look="primary">
-            {text.vessel.add}
+            {vesselText.add}
           </LinkButton>
         }
       />
       <search className="vessel-filter">
         <Field
           name="search"
-          label={text.vessel.search}
-          help={text.vessel.searchHelp}
+          label={vesselText.search}
+          help={vesselText.searchHelp}
           value={search}
           onChange={(value) => set('search', value)}
         />
         <Select
           name="kind"
-          label={text.vessel.kind}
+          label={vesselText.kind}
           value={kind}
           options={KIND_OPTIONS}
-          none={text.vessel.allKinds}
+          none={vesselText.allKinds}
           onChange={(value) => set('kind', value)}
         />
       </search>
-      {items === undefined && !vessels.isError && <Loading what={text.vessel.listWhat} />}
+      {items === undefined && !vessels.isError && <Loading what={vesselText.listWhat} />}
       {vessels.isError && <LoadFailed error={vessels.error} onRetry={() => void vessels.refetch()} />}
       {items && <VesselList items={items} isFiltered={isFiltered} onClear={() => setFilter({}, { replace: true })} />}
       {vessels.hasNextPage && (
         <div className="vessel-more">
           <Button onClick={() => void vessels.fetchNextPage()} disabled={vessels.isFetchingNextPage}>
-            {text.vessel.more}
+            {vesselText.more}
           </Button>
         </div>
       )}
@@ -90,20 +91,20 @@ function VesselList({ items, isFiltered, onClear }: VesselListProps) {
   if (items.length > 0) return <VesselRows vessels={items} />;
   if (isFiltered)
     return (
-      <Empty title={text.vessel.nothingFound} action={<Button onClick={onClear}>{text.vessel.clear}</Button>}>
-        <p>{text.vessel.nothingFoundWhat}</p>
+      <Empty title={vesselText.nothingFound} action={<Button onClick={onClear}>{vesselText.clear}</Button>}>
+        <p>{vesselText.nothingFoundWhat}</p>
       </Empty>
     );
   return (
     <Empty
-      title={text.vessel.emptyTitle}
+      title={vesselText.emptyTitle}
       action={
         <LinkButton href="/glassware/new" look="primary">
-          {text.vessel.add}
+          {vesselText.add}
         </LinkButton>
       }
     >
-      <p>{text.vessel.emptyWhat}</p>
+      <p>{vesselText.emptyWhat}</p>
     </Empty>
   );
 }

@@ -4,6 +4,7 @@ import { useLocation } from 'wouter';
 import type { Vessel } from '../../server/glassware/contract.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { vesselFormText, vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
@@ -33,9 +34,9 @@ export default function NewVesselPage() {
   return (
     <form className="vessel-form" onSubmit={save} noValidate>
       <PageHeader
-        title={text.vesselForm.newTitle}
-        within={{ href: '/glassware', label: text.vessel.title }}
-        lead={text.vesselForm.newLead}
+        title={vesselFormText.newTitle}
+        within={{ href: '/glassware', label: vesselText.title }}
+        lead={vesselFormText.newLead}
       />
       <ErrorSummary refusal={submission.refusal} />
       <VesselFields
@@ -46,7 +47,7 @@ export default function NewVesselPage() {
       {draft.kind !== '' && (
         <div className="row form-end">
           <Button type="submit" look="primary" bench disabled={submission.busy}>
-            {submission.busy ? text.form.saving : text.vesselForm.save}
+            {submission.busy ? text.form.saving : vesselFormText.save}
           </Button>
           <LinkButton href="/glassware" look="quiet" bench>
             {text.form.cancel}

@@ -7,6 +7,8 @@ import type { Instrument } from '../../server/instruments/contract.ts';
 import { COVERAGE_PROBABILITIES } from '../../server/metrology/record.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
+import { startText } from '../messages/en-start.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { WorkCautions } from '../parts/cautions.tsx';
 import { Choice, Field, Select, TextArea, Tick } from '../parts/field.tsx';
@@ -31,7 +33,7 @@ import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
 import './start-calibration.css';
 
-const words = text.start;
+const words = startText;
 
 /** `/bench/new?vessel=…`: everything that is fixed before the first weighing. */
 export default function StartCalibrationPage() {
@@ -43,11 +45,11 @@ export default function StartCalibrationPage() {
   const laboratory = useLaboratory();
   if (id === '') return <Redirect to="/bench" replace />;
   return (
-    <Loaded query={vessel} what={text.vessel.oneWhat}>
+    <Loaded query={vessel} what={vesselText.oneWhat}>
       {(loaded) =>
         // These only propose: a list that cannot be had must not stop the work.
         latest.isPending || instruments.isPending || laboratory.isPending ? (
-          <Loading what={text.vessel.oneWhat} />
+          <Loading what={vesselText.oneWhat} />
         ) : (
           <StartForm
             vessel={loaded}
@@ -107,7 +109,7 @@ function StartForm({ vessel, latest, instruments, defaults }: StartFormProps) {
         title={words.title(vessel.tag)}
         within={{ href: `/glassware/${vessel.id}`, label: vessel.tag }}
         lead={[
-          text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
+          vesselText.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
           text.words.bases[vessel.basis],
           toleranceWords(vessel),
         ].join(' · ')}

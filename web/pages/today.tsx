@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { Today } from '../../server/records/contract.ts';
 import { text } from '../messages/en.ts';
+import { todayText } from '../messages/en-today.ts';
 import { LinkButton } from '../parts/button.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { OpenCalibrations } from '../parts/open-calibrations.tsx';
@@ -15,8 +16,8 @@ export default function TodayPage() {
   const today = useToday();
   return (
     <>
-      <PageHeader title={text.today.title} />
-      <Loaded query={today} what={text.today.what}>
+      <PageHeader title={todayText.title} />
+      <Loaded query={today} what={todayText.what}>
         {(loaded) => (loaded.counts.vessels === 0 ? <EmptyLogbook /> : <Attention today={loaded} />)}
       </Loaded>
     </>
@@ -26,16 +27,16 @@ export default function TodayPage() {
 function EmptyLogbook() {
   return (
     <Empty
-      title={text.today.emptyTitle}
+      title={todayText.emptyTitle}
       action={
         <LinkButton href="/glassware/new" look="primary" bench>
-          {text.today.first}
+          {todayText.first}
         </LinkButton>
       }
     >
-      <p>{text.today.emptyWhat}</p>
+      <p>{todayText.emptyWhat}</p>
       <p className="quiet today-demo">
-        {text.today.demoBefore} <code>{text.today.demoCommand}</code>. {text.today.demoAfter}
+        {todayText.demoBefore} <code>{todayText.demoCommand}</code>. {todayText.demoAfter}
       </p>
     </Empty>
   );
@@ -47,25 +48,25 @@ function Attention({ today }: { today: Today }) {
   return (
     <>
       <Counts counts={today.counts} />
-      {isQuiet && <p className="today-quiet">{text.today.allQuiet}</p>}
+      {isQuiet && <p className="today-quiet">{todayText.allQuiet}</p>}
       {today.open.length > 0 && (
-        <Section title={text.today.open}>
+        <Section title={todayText.open}>
           <OpenCalibrations items={today.open} nowMs={nowMs} />
         </Section>
       )}
       {today.failing.length > 0 && (
-        <Section title={text.today.failing}>
-          <p className="quiet">{text.today.failingWhat}</p>
+        <Section title={todayText.failing}>
+          <p className="quiet">{todayText.failingWhat}</p>
           <VesselRows vessels={today.failing} />
         </Section>
       )}
       {today.overdueInstruments.length > 0 && (
-        <Section title={text.today.overdue}>
+        <Section title={todayText.overdue}>
           <ul className="plain today-overdue">
             {today.overdueInstruments.map((instrument) => (
               <li key={instrument.id}>
                 <Link href={`/instruments/${instrument.id}`}>
-                  {text.today.overdueSince(
+                  {todayText.overdueSince(
                     instrument.tag,
                     text.words.instrumentKinds[instrument.kind],
                     instrument.dueOn ?? text.words.notKnown,
@@ -77,7 +78,7 @@ function Attention({ today }: { today: Today }) {
         </Section>
       )}
       {today.recent.length > 0 && (
-        <Section title={text.today.recent}>
+        <Section title={todayText.recent}>
           <VesselRows vessels={today.recent} />
         </Section>
       )}
@@ -86,7 +87,7 @@ function Attention({ today }: { today: Today }) {
 }
 
 function Counts({ counts }: { counts: Today['counts'] }) {
-  const words = text.today.counts;
+  const words = todayText.counts;
   const shown: [count: number, label: string][] = [
     [counts.vessels, words.vessels(counts.vessels)],
     [counts.neverCalibrated, words.neverCalibrated],
@@ -94,7 +95,7 @@ function Counts({ counts }: { counts: Today['counts'] }) {
     [counts.trials, words.trials(counts.trials)],
   ];
   return (
-    <ul className="plain today-counts" aria-label={text.today.countsLabel}>
+    <ul className="plain today-counts" aria-label={todayText.countsLabel}>
       {shown.map(([count, label]) => (
         <li key={label}>
           <strong>{count}</strong> <span className="quiet">{label}</span>

@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
 import { LinkButton } from '../parts/button.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
@@ -19,7 +20,7 @@ import './vessel.css';
 export default function VesselPage({ id }: { id: string }) {
   const vessel = useVessel(id);
   return (
-    <Loaded query={vessel} what={text.vessel.oneWhat}>
+    <Loaded query={vessel} what={vesselText.oneWhat}>
       {(loaded) => <VesselView vessel={loaded} />}
     </Loaded>
   );
@@ -32,36 +33,36 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
     <>
       <PageHeader
         title={vessel.tag}
-        within={{ href: '/glassware', label: text.vessel.title }}
+        within={{ href: '/glassware', label: vesselText.title }}
         lead={<Lead vessel={vessel} />}
         actions={
           <>
             {vessel.inUse && (
               <LinkButton href={open ? `/bench/${open.id}` : `/bench/new?vessel=${vessel.id}`} look="primary">
-                {open ? text.vessel.goOn : text.vessel.start}
+                {open ? vesselText.goOn : vesselText.start}
               </LinkButton>
             )}
-            <LinkButton href={`/glassware/${vessel.id}/correct`}>{text.vessel.correct}</LinkButton>
+            <LinkButton href={`/glassware/${vessel.id}/correct`}>{vesselText.correct}</LinkButton>
           </>
         }
       />
       {latest ? (
         <LatestResult calibration={latest} />
       ) : (
-        <Empty title={text.vessel.noResult}>
-          <p>{text.vessel.noResultWhat}</p>
+        <Empty title={vesselText.noResult}>
+          <p>{vesselText.noResultWhat}</p>
         </Empty>
       )}
       <div className="vessel-columns">
-        <Section title={text.vessel.identity}>
+        <Section title={vesselText.identity}>
           <VesselFactList vessel={vessel} />
-          <Notice>{vessel.basis === 'contain' ? text.vessel.containOnly : text.vessel.deliverOnly}</Notice>
-          {vessel.formerTags.length > 0 && <p>{text.vessel.formerTags(vessel.formerTags.join(', '))}</p>}
+          <Notice>{vessel.basis === 'contain' ? vesselText.containOnly : vesselText.deliverOnly}</Notice>
+          {vessel.formerTags.length > 0 && <p>{vesselText.formerTags(vessel.formerTags.join(', '))}</p>}
           <Revisions vessel={vessel} />
         </Section>
-        <Section title={text.vessel.history}>
+        <Section title={vesselText.history}>
           {vessel.calibrations.length === 0 ? (
-            <p className="quiet">{text.vessel.never}</p>
+            <p className="quiet">{vesselText.never}</p>
           ) : (
             <History calibrations={vessel.calibrations} />
           )}
@@ -72,11 +73,11 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
 }
 
 function Lead({ vessel }: { vessel: VesselWithHistory }) {
-  const what = text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]);
+  const what = vesselText.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]);
   return (
     <>
       {[what, text.words.bases[vessel.basis], `${vessel.referenceTemperatureC} °C`, toleranceWords(vessel)].join(' · ')}
-      {!vessel.inUse && <strong> · {text.vessel.outOfUse}</strong>}
+      {!vessel.inUse && <strong> · {vesselText.outOfUse}</strong>}
     </>
   );
 }
@@ -87,11 +88,11 @@ function LatestResult({ calibration }: { calibration: CalibrationSummary }) {
   if (!point || !data) return null;
   const isOpen = calibration.state === 'open';
   return (
-    <section className="card stack" aria-label={text.vessel.latest}>
+    <section className="card stack" aria-label={vesselText.latest}>
       <div className="row spread">
         <h2>
-          {text.vessel.latest} <time>{calibration.performedOn}</time>
-          {calibration.points.length > 1 && <span className="quiet"> {text.vessel.pointOf(point.pointMl)}</span>}
+          {vesselText.latest} <time>{calibration.performedOn}</time>
+          {calibration.points.length > 1 && <span className="quiet"> {vesselText.pointOf(point.pointMl)}</span>}
         </h2>
         <VerdictMark
           verdict={calibration.verdict}
@@ -107,20 +108,20 @@ function LatestResult({ calibration }: { calibration: CalibrationSummary }) {
 function Revisions({ vessel }: { vessel: VesselWithHistory }) {
   const changes = vessel.revisions.filter((revision) => revision.changed.length > 0 && revision.reason !== null);
   if (changes.length === 0) return null;
-  const nameOf = (field: string) => text.vessel.facts[field] ?? field;
+  const nameOf = (field: string) => vesselText.facts[field] ?? field;
   return (
     <details className="unfold">
-      <summary>{text.vessel.revisions}</summary>
+      <summary>{vesselText.revisions}</summary>
       <ol className="plain stack tight">
         {changes.map((revision) => (
           <li key={revision.version}>
             {revision.changed.map(({ field, before, after }) => (
               <p key={field}>
-                {text.vessel.changedFrom(nameOf(field), before ?? text.words.none, after ?? text.words.none)}
+                {vesselText.changedFrom(nameOf(field), before ?? text.words.none, after ?? text.words.none)}
               </p>
             ))}
             <p className="quiet small">
-              {revision.reason} · {text.vessel.by(revision.by, moment(revision.at))}
+              {revision.reason} · {vesselText.by(revision.by, moment(revision.at))}
             </p>
           </li>
         ))}

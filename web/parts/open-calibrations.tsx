@@ -1,6 +1,8 @@
 import { Link } from 'wouter';
 import type { VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
+import { benchRoomText } from '../messages/en-bench.ts';
 import type { CalibrationListItem } from '../queries.ts';
 import { KindMark } from './kind-mark.tsx';
 import { age } from './time.ts';
@@ -22,12 +24,12 @@ export function OpenCalibrations({ items, nowMs }: OpenCalibrationsProps) {
             <span className="open-item-name">
               <strong>{item.tag}</strong>
               <span className="quiet small">
-                {text.vessel.what(item.nominalVolumeMl, text.words.vesselKinds[item.kind as VesselKind])}
+                {vesselText.what(item.nominalVolumeMl, text.words.vesselKinds[item.kind as VesselKind])}
               </span>
             </span>
             <span className="open-item-end">
-              <span>{text.benchRoom.openProgress(item.trialsRecorded)}</span>
-              <span className="quiet small">{text.benchRoom.begun(age(item.recordedAt, nowMs))}</span>
+              <span>{benchRoomText.openProgress(item.trialsRecorded)}</span>
+              <span className="quiet small">{benchRoomText.begun(age(item.recordedAt, nowMs))}</span>
             </span>
           </Link>
         </li>

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
 import { Figure } from './quantity.tsx';
 import { decimalsForTolerance, decimalsForUncertainty, fixed, signed } from './rounding.ts';
 
@@ -23,7 +24,7 @@ export const decimalsOfPoint = (point: Pick<PointLike, 'pointMl' | 'expandedUnce
 
 /** Mean, bias, spread, number of trials, and U once it is known. */
 export function PointFigures({ point, sub, children }: { point: PointLike; sub?: string; children?: ReactNode }) {
-  const words = text.vessel.figures;
+  const words = vesselText.figures;
   const decimals = decimalsOfPoint(point);
   const shown = (value: number | null, show: (value: number, decimals: number) => string) =>
     value === null ? '–' : show(value, decimals);
@@ -41,7 +42,7 @@ export function PointFigures({ point, sub, children }: { point: PointLike; sub?:
         />
       )}
       {children}
-      <Figure label={words.trials} value={text.vessel.trialsOf(point.n, point.nRecorded)} {...(sub ? { sub } : {})} />
+      <Figure label={words.trials} value={vesselText.trialsOf(point.n, point.nRecorded)} {...(sub ? { sub } : {})} />
     </dl>
   );
 }

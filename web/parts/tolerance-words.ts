@@ -1,12 +1,12 @@
 import type { Vessel } from '../../server/glassware/contract.ts';
-import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
 import { decimalsForTolerance, fixed } from './rounding.ts';
 
 /** `±0.100 mL`, or that none is stated. */
 export const toleranceWords = ({ toleranceMl }: Pick<Vessel, 'toleranceMl'>): string =>
   toleranceMl === null
-    ? text.vessel.noTolerance
-    : text.vessel.tolerance(fixed(toleranceMl, decimalsForTolerance(toleranceMl)));
+    ? vesselText.noTolerance
+    : vesselText.tolerance(fixed(toleranceMl, decimalsForTolerance(toleranceMl)));
 
 /** Where the tolerance comes from and how well that is checked; empty without one. */
 export function toleranceSourceWords({ toleranceSource: source }: Pick<Vessel, 'toleranceSource'>): string {
@@ -14,13 +14,13 @@ export function toleranceSourceWords({ toleranceSource: source }: Pick<Vessel, '
   const named =
     source.standard === null
       ? null
-      : text.vessel.sourceTable(source.standard, source.edition ?? '', source.class ?? '-');
+      : vesselText.sourceTable(source.standard, source.edition ?? '', source.class ?? '-');
   const table = source.tableToleranceMl;
   if (source.from === 'marked')
     return named === null || table === null
-      ? text.vessel.sourceMarked
-      : text.vessel.sourceMarkedBeside(fixed(table, decimalsForTolerance(table)), named);
-  const verification = source.verification === null ? null : text.vessel.verification[source.verification];
-  const notRead = source.readInStandard === false && source.verification !== 'from memory' ? text.vessel.notRead : null;
+      ? vesselText.sourceMarked
+      : vesselText.sourceMarkedBeside(fixed(table, decimalsForTolerance(table)), named);
+  const verification = source.verification === null ? null : vesselText.verification[source.verification];
+  const notRead = source.readInStandard === false && source.verification !== 'from memory' ? vesselText.notRead : null;
   return [named, verification, notRead].filter((part) => part != null).join(' · ');
 }

@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary, VesselListItem } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
+import { vesselText } from '../messages/en-glassware.ts';
 import { leadingPoint, stripOf } from '../summaries.ts';
 import { KindMark } from './kind-mark.tsx';
 import { ToleranceStrip } from './tolerance-strip.tsx';
@@ -18,7 +19,7 @@ export function VesselRows({ vessels }: { vessels: readonly VesselListItem[] }) 
           <div className="vessel-row-name">
             <Link href={`/glassware/${vessel.id}`}>{vessel.tag}</Link>
             <span className="vessel-row-what">
-              {text.vessel.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind])}
+              {vesselText.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind])}
               {' · '}
               {vessel.tolerance?.class && vessel.tolerance.class !== '-' ? `${vessel.tolerance.class} · ` : ''}
               {text.words.basesShort[vessel.basis]}
@@ -26,7 +27,7 @@ export function VesselRows({ vessels }: { vessels: readonly VesselListItem[] }) 
           </div>
           <LatestStrip calibration={vessel.latest} />
           <div className="vessel-row-end">
-            {vessel.inUse ? null : <span className="quiet small">{text.vessel.outOfUse}</span>}
+            {vessel.inUse ? null : <span className="quiet small">{vesselText.outOfUse}</span>}
             <span className="quiet small">{vessel.location}</span>
           </div>
         </li>
@@ -38,7 +39,7 @@ export function VesselRows({ vessels }: { vessels: readonly VesselListItem[] }) 
 function LatestStrip({ calibration }: { calibration: CalibrationSummary | null }) {
   const point = calibration ? leadingPoint(calibration) : undefined;
   const data = useMemo(() => (point ? stripOf(point) : null), [point]);
-  if (!calibration || !point || !data) return <p className="vessel-row-never quiet small">{text.vessel.never}</p>;
+  if (!calibration || !point || !data) return <p className="vessel-row-never quiet small">{vesselText.never}</p>;
   return (
     <>
       <div className="vessel-row-strip">
@@ -47,7 +48,7 @@ function LatestStrip({ calibration }: { calibration: CalibrationSummary | null }
       <div className="vessel-row-verdict">
         <VerdictMark verdict={calibration.verdict} />
         <span className="quiet small">
-          {calibration.state === 'open' ? text.vessel.inProgress : calibration.performedOn}
+          {calibration.state === 'open' ? vesselText.inProgress : calibration.performedOn}
         </span>
       </div>
     </>

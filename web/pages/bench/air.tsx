@@ -1,6 +1,8 @@
 import { useEffect, useState } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
+import { startText } from '../../messages/en-start.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -9,7 +11,7 @@ import { readNumber } from '../../parts/read-number.ts';
 import { age } from '../../parts/time.ts';
 import { airReadAt, conditionsInForce } from '../start/draft.ts';
 
-const words = text.bench;
+const words = benchText;
 const MINUTE_MS = 60_000;
 
 /** The air in force, how old its reading is, and reading it again. */
@@ -55,9 +57,9 @@ function useMinutes(): number {
 }
 
 const FIELDS = [
-  { name: 'airTemperatureC', label: text.start.airTemperature, unit: '°C' },
-  { name: 'airPressureHpa', label: text.start.pressure, unit: 'hPa' },
-  { name: 'relativeHumidityPercent', label: text.start.humidity, unit: '%' },
+  { name: 'airTemperatureC', label: startText.airTemperature, unit: '°C' },
+  { name: 'airPressureHpa', label: startText.pressure, unit: 'hPa' },
+  { name: 'relativeHumidityPercent', label: startText.humidity, unit: '%' },
 ] as const;
 type AirField = (typeof FIELDS)[number]['name'];
 
@@ -102,7 +104,7 @@ function ReadAgainDialog({ calibration, onClose }: { calibration: Calibration; o
             value={typed[name]}
             placeholder={before[name] ?? ''}
             problem={submission.problemAt(name)}
-            {...(name === 'airPressureHpa' ? { help: text.start.pressureHelp } : {})}
+            {...(name === 'airPressureHpa' ? { help: startText.pressureHelp } : {})}
             onChange={(value) => setTyped((known) => ({ ...known, [name]: value }))}
           />
         ))

@@ -1,8 +1,8 @@
 import { useEffect, useRef, useState } from 'react';
-import { text } from '../../messages/en.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 
-const words = text.bench.announce;
+const words = benchText.announce;
 
 const sentence = (entry: OutboxEntry): string => {
   if (entry.state === 'saved') return words.saved(entry.savedNumber ?? 0);

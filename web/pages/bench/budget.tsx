@@ -1,8 +1,8 @@
 import type { PointOnWire } from '../../../server/calibrations/contract.ts';
-import { text } from '../../messages/en.ts';
+import { budgetText } from '../../messages/en-working.ts';
 import { fixed, significant } from '../../parts/rounding.ts';
 
-const words = text.budget;
+const words = budgetText;
 const BAR_WIDTH = 100;
 
 /** Every component of the uncertainty with its share, the largest first; what was assumed says so. */

@@ -3,10 +3,12 @@ import type { Calibration } from '../../../server/calibrations/contract.ts';
 import type { DecisionRule } from '../../../server/metrology/record.ts';
 import { patch } from '../../api.ts';
 import { text } from '../../messages/en.ts';
+import { startText } from '../../messages/en-start.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 
-const words = text.bench;
+const words = benchText;
 
 interface ActProps {
   calibration: Calibration;
@@ -71,7 +73,7 @@ export function PlanDialog({ calibration, onClose }: ActProps) {
       act={text.form.save}
       body={() => {
         const plannedTrials = Number(planned);
-        if (!/^\d{1,3}$/.test(planned.trim())) return { problems: { plannedTrials: text.start.plannedWhole } };
+        if (!/^\d{1,3}$/.test(planned.trim())) return { problems: { plannedTrials: startText.plannedWhole } };
         return {
           body: {
             ...(plannedTrials === calibration.plannedTrials ? {} : { plannedTrials }),
@@ -86,7 +88,7 @@ export function PlanDialog({ calibration, onClose }: ActProps) {
         <>
           <Field
             name="plannedTrials"
-            label={text.start.planned}
+            label={startText.planned}
             inputMode="numeric"
             width="short"
             value={planned}
@@ -95,13 +97,13 @@ export function PlanDialog({ calibration, onClose }: ActProps) {
           />
           <Choice
             name="decisionRule"
-            label={text.start.decisionRule}
+            label={startText.decisionRule}
             layout="list"
             value={rule}
             options={(['guarded', 'simple'] as const).map((value) => ({
               value,
-              label: text.start.ruleNames[value],
-              help: text.start.ruleHelp[value],
+              label: startText.ruleNames[value],
+              help: startText.ruleHelp[value],
             }))}
             problem={submission.problemAt('decisionRule')}
             onChange={setRule}

@@ -1,6 +1,7 @@
 import { type Ref, useRef } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
+import { entryText } from '../../messages/en-bench.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Tick } from '../../parts/field.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
@@ -10,7 +11,7 @@ import { type EntryField, UNITS } from './entry.ts';
 import { EntryMore } from './entry-more.tsx';
 import type { Entry } from './use-entry.ts';
 
-const words = text.entry;
+const words = entryText;
 
 interface EntryFormProps {
   calibration: Calibration;

@@ -1,10 +1,10 @@
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import type { EmptySource } from '../../../server/metrology/record.ts';
-import { text } from '../../messages/en.ts';
+import { entryText } from '../../messages/en-bench.ts';
 import { Choice, Field, Select, TextArea, Tick } from '../../parts/field.tsx';
 import type { Entry } from './use-entry.ts';
 
-const words = text.entry;
+const words = entryText;
 /** A usual half-width for a temperature that nobody read, °C; changed by whoever knows better. */
 const USUAL_HALF_WIDTH_C = '0.5';
 

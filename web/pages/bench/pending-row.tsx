@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { StateMark } from './state-mark.tsx';
 import type { MostDecimals } from './trial-table.tsx';
 import { text } from '../../messages/en.ts';
+import { entryText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -44,10 +45,10 @@ export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProp
               {entry.state === 'failed' && (
                 <>
                   <Button bench onClick={onTakeBack}>
-                    {text.entry.change}
+                    {entryText.change}
                   </Button>
                   <Button bench look="quiet" onClick={() => setAsks(true)}>
-                    {text.entry.takeOut}
+                    {entryText.takeOut}
                   </Button>
                 </>
               )}
@@ -63,11 +64,11 @@ export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProp
       {asks && (
         <tr>
           <td colSpan={7}>
-            <Dialog title={text.entry.takeOutTitle} onClose={() => setAsks(false)}>
-              <p>{text.entry.takeOutWhat(typed.emptyG, typed.filledG)}</p>
+            <Dialog title={entryText.takeOutTitle} onClose={() => setAsks(false)}>
+              <p>{entryText.takeOutWhat(typed.emptyG, typed.filledG)}</p>
               <div className="row">
                 <Button bench onClick={() => void outbox.discard(entry.id)}>
-                  {text.entry.takeOut}
+                  {entryText.takeOut}
                 </Button>
                 <Button bench look="quiet" onClick={() => setAsks(false)}>
                   {text.form.cancel}

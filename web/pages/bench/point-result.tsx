@@ -1,6 +1,8 @@
 import { lazy, Suspense, useMemo, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
+import { benchText } from '../../messages/en-bench.ts';
+import { budgetText } from '../../messages/en-working.ts';
 import { decimalsOfPoint, PointFigures } from '../../parts/point-figures.tsx';
 import { Figure } from '../../parts/quantity.tsx';
 import { fixed } from '../../parts/rounding.ts';
@@ -11,7 +13,7 @@ import type { StripData } from '../../plots/tolerance-strip.ts';
 import { isAtPoint } from './record.ts';
 
 const Budget = lazy(() => import('./budget.tsx'));
-const words = text.bench;
+const words = benchText;
 
 interface PointResultProps {
   calibration: Calibration;
@@ -61,7 +63,7 @@ export function PointResult({ calibration, point, pendingMl, typedMl, isWithType
       </div>
       {point.budget.length > 0 && (
         <details className="unfold" onToggle={(event) => setOpen(event.currentTarget.open)}>
-          <summary>{text.budget.open}</summary>
+          <summary>{budgetText.open}</summary>
           {isOpen && (
             <Suspense fallback={null}>
               <Budget point={point} />

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import { LinkButton, Button } from '../../parts/button.tsx';
 import { WorkCautions } from '../../parts/cautions.tsx';
 import { decimalsForUncertainty, fixed } from '../../parts/rounding.ts';
@@ -9,7 +10,7 @@ import { VerdictMark } from '../../parts/verdict.tsx';
 import { AbandonDialog, FinishDialog, PlanDialog, ReopenDialog } from './calibration-acts.tsx';
 import { isAtPoint } from './record.ts';
 
-const words = text.bench;
+const words = benchText;
 type Act = 'finish' | 'abandon' | 'reopen' | 'plan';
 
 interface SideProps {

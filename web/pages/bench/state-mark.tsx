@@ -1,4 +1,4 @@
-import { text } from '../../messages/en.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import type { EntryState } from '../../outbox.ts';
 
 const DRAWINGS: Record<EntryState, string> = {
@@ -16,7 +16,7 @@ export function StateMark({ state }: { state: EntryState }) {
       <svg viewBox="0 0 16 16" aria-hidden="true">
         <path d={DRAWINGS[state]} />
       </svg>
-      <span className="state-word">{text.bench.states[state]}</span>
+      <span className="state-word">{benchText.states[state]}</span>
     </span>
   );
 }

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
 import { EXCLUSION_CAUSES, type ExclusionCause } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
@@ -9,7 +10,7 @@ import { readNumber } from '../../parts/read-number.ts';
 import { withTrueMinus } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
 
-const words = text.bench;
+const words = benchText;
 type Act = 'exclude' | 'include' | 'correct';
 
 /** What is known of one trial beside its numbers, and the acts on it. */

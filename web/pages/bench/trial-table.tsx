@@ -1,6 +1,6 @@
 import { Fragment, lazy, Suspense, useState } from 'react';
 import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
-import { text } from '../../messages/en.ts';
+import { benchText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { decimalsOf, fixed, padDecimals, withTrueMinus } from '../../parts/rounding.ts';
 import { PendingRow } from './pending-row.tsx';
@@ -9,7 +9,7 @@ import { StateMark } from './state-mark.tsx';
 import { TrialActs } from './trial-acts.tsx';
 
 const Working = lazy(() => import('./working.tsx'));
-const words = text.bench;
+const words = benchText;
 const COLUMNS = 7;
 
 interface TrialTableProps {

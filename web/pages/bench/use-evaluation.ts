@@ -6,10 +6,11 @@ import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { withTrials } from './record.ts';
 
-/** The whole computation, fetched after the page stands: it is not needed before the first reading is typed. */
-function useEvaluate(): typeof Evaluate | null {
+/** The whole computation, fetched with the first key: the page is there for typing before it is there for judging. */
+function useEvaluate(isNeeded: boolean): typeof Evaluate | null {
   const [loaded, setLoaded] = useState<{ evaluate: typeof Evaluate } | null>(null);
   useEffect(() => {
+    if (!isNeeded) return;
     let isGone = false;
     // Without it the page shows the server's results, a trial later.
     void import('../../../server/metrology/evaluate.ts').then(
@@ -21,7 +22,7 @@ function useEvaluate(): typeof Evaluate | null {
     return () => {
       isGone = true;
     };
-  }, []);
+  }, [isNeeded]);
   return loaded?.evaluate ?? null;
 }
 
@@ -32,11 +33,20 @@ interface LiveOptions {
   pending: readonly OutboxEntry[];
   /** The trial being typed, where it would be kept as it is. */
   typed: TrialBody | null;
+  /** Somebody types, or something is on its way. */
+  isNeeded: boolean;
 }
 
 /** Points with the unsent trials and the one being typed counted in; those of the server until that can be computed. */
-export function useLivePoints({ calibration, record, rows, pending, typed }: LiveOptions): readonly PointOnWire[] {
-  const evaluate = useEvaluate();
+export function useLivePoints({
+  calibration,
+  record,
+  rows,
+  pending,
+  typed,
+  isNeeded,
+}: LiveOptions): readonly PointOnWire[] {
+  const evaluate = useEvaluate(isNeeded);
   return useMemo(() => {
     const known = new Set(calibration.trials.map((trial) => trial.number));
     const unsent = pending.flatMap((entry) => (entry.body && !known.has(entry.savedNumber ?? 0) ? [entry.body] : []));

@@ -4,9 +4,10 @@ import { WEIGHTS_DENSITY } from '../../../server/metrology/constants.ts';
 import { expansionPerK, MATERIAL_FACTS } from '../../../server/metrology/materials.ts';
 import { SOURCES, type SourceKey } from '../../../server/metrology/sources.ts';
 import { text } from '../../messages/en.ts';
+import { workingText } from '../../messages/en-working.ts';
 import { decimalsOf, fixed, scientific, withTrueMinus } from '../../parts/rounding.ts';
 
-const words = text.working;
+const words = workingText;
 
 const citation = (key: SourceKey): string => {
   if (key === 'common-practice') return words.commonPractice;

@@ -1,10 +1,11 @@
 import { WATER_GRADES } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
+import { startText } from '../../messages/en-start.ts';
 import { Choice, Field, Select, Tick } from '../../parts/field.tsx';
 import { Question, type Submission } from '../../parts/refusal.tsx';
 import type { ConditionDraft } from './draft.ts';
 
-const words = text.start;
+const words = startText;
 const WATER_OPTIONS = WATER_GRADES.filter((grade) => grade !== 'not-stated').map((grade) => ({
   value: grade,
   label: text.words.waterGrades[grade],

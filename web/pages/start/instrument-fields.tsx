@@ -1,10 +1,10 @@
 import type { Instrument } from '../../../server/instruments/contract.ts';
-import { text } from '../../messages/en.ts';
+import { startText } from '../../messages/en-start.ts';
 import { Select } from '../../parts/field.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
 import { type Role, ROLES } from './draft.ts';
 
-const words = text.start;
+const words = startText;
 
 interface InstrumentFieldsProps {
   chosen: Record<Role, string>;

@@ -1,10 +1,10 @@
-import { text } from '../../messages/en.ts';
+import { startText } from '../../messages/en-start.ts';
 import { Choice, Field, Tick } from '../../parts/field.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import type { StartDraft } from './draft.ts';
 
-const words = text.start;
+const words = startText;
 
 interface PlanFieldsProps {
   draft: StartDraft;

@@ -2,6 +2,7 @@
 import type { Vessel, VesselBody, VesselChange } from '../../../server/glassware/contract.ts';
 import type { Basis, Material, VesselKind } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
+import { vesselText } from '../../messages/en-glassware.ts';
 import { readNumber } from '../../parts/read-number.ts';
 
 export interface VesselDraft {
@@ -219,7 +220,7 @@ export function mergeDrafts(before: VesselDraft, mine: VesselDraft, present: Ves
 /** Fields in which the three versions differ, in words. */
 export const versionsOf = (before: VesselDraft, mine: VesselDraft, present: VesselDraft) =>
   FIELDS.filter((field) => mine[field] !== before[field] || present[field] !== before[field]).map((field) => ({
-    name: text.vessel.facts[field] ?? field,
+    name: vesselText.facts[field] ?? field,
     before: inWords(before[field]),
     mine: inWords(mine[field]),
     present: inWords(present[field]),

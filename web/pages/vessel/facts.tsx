@@ -1,5 +1,6 @@
 import type { Vessel } from '../../../server/glassware/contract.ts';
 import { text } from '../../messages/en.ts';
+import { vesselText } from '../../messages/en-glassware.ts';
 import { Quantity } from '../../parts/quantity.tsx';
 import { moment } from '../../parts/time.ts';
 import { toleranceSourceWords, toleranceWords } from '../../parts/tolerance-words.ts';
@@ -25,19 +26,19 @@ export function VesselFactList({ vessel }: { vessel: Vessel }) {
   ];
   return (
     <dl className="facts">
-      <dt>{text.vessel.facts.tolerance}</dt>
+      <dt>{vesselText.facts.tolerance}</dt>
       <dd>
         {toleranceWords(vessel)}
         {source && <span className="fact-source">{source}</span>}
       </dd>
-      <dt>{text.vessel.facts.basis}</dt>
+      <dt>{vesselText.facts.basis}</dt>
       <dd>{text.words.bases[vessel.basis]}</dd>
-      <dt>{text.vessel.facts.material}</dt>
+      <dt>{vesselText.facts.material}</dt>
       <dd>{text.words.materials[vessel.material]}</dd>
       {quantities.map(([field, value, unit]) =>
         value === null ? null : (
           <div className="fact" key={field}>
-            <dt>{text.vessel.facts[field]}</dt>
+            <dt>{vesselText.facts[field]}</dt>
             <dd>
               <Quantity value={value} unit={unit} />
             </dd>
@@ -47,12 +48,12 @@ export function VesselFactList({ vessel }: { vessel: Vessel }) {
       {words.map(([field, value]) =>
         value ? (
           <div className="fact" key={field}>
-            <dt>{text.vessel.facts[field]}</dt>
+            <dt>{vesselText.facts[field]}</dt>
             <dd>{value}</dd>
           </div>
         ) : null,
       )}
-      <dt>{text.vessel.facts.recorded}</dt>
+      <dt>{vesselText.facts.recorded}</dt>
       <dd>
         <time>{moment(vessel.recordedAt)}</time>
         <span className="fact-source">{vessel.recordedBy}</span>

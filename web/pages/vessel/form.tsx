@@ -1,5 +1,6 @@
 import { MATERIALS, VESSEL_KINDS } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
+import { vesselFormText } from '../../messages/en-glassware.ts';
 import { Choice, Field, Select, TextArea, Tick } from '../../parts/field.tsx';
 import { KindMark } from '../../parts/kind-mark.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
@@ -8,7 +9,7 @@ import { TolerancePicker } from './tolerance-picker.tsx';
 import './form.css';
 
 const MATERIAL_OPTIONS = MATERIALS.map((material) => ({ value: material, label: text.words.materials[material] }));
-const words = text.vesselForm;
+const words = vesselFormText;
 
 export interface VesselFormProps {
   draft: VesselDraft;

@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary } from '../../../server/glassware/contract.ts';
 import { text } from '../../messages/en.ts';
+import { vesselText } from '../../messages/en-glassware.ts';
 import { decimalsOfPoint } from '../../parts/point-figures.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { fixed } from '../../parts/rounding.ts';
@@ -13,11 +14,11 @@ type Point = CalibrationSummary['points'][number];
 
 /** Every calibration of a vessel, one strip for each test point. */
 export function History({ calibrations }: { calibrations: readonly CalibrationSummary[] }) {
-  const words = text.vessel.columns;
+  const words = vesselText.columns;
   return (
-    <div className="table-box" tabIndex={0} role="region" aria-label={text.vessel.history}>
+    <div className="table-box" tabIndex={0} role="region" aria-label={vesselText.history}>
       <table className="table history">
-        <caption>{text.vessel.historyCaption}</caption>
+        <caption>{vesselText.historyCaption}</caption>
         <thead>
           <tr>
             <th scope="col">{words.day}</th>
@@ -57,7 +58,7 @@ function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary;
             <span className="history-state">{text.words.states[calibration.state]}</span>
           </>
         )}
-        {several && <span className="quiet small"> {text.vessel.pointOf(point.pointMl)}</span>}
+        {several && <span className="quiet small"> {vesselText.pointOf(point.pointMl)}</span>}
       </th>
       <td>
         <VerdictMark verdict={point.verdict} />
@@ -68,7 +69,7 @@ function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary;
       <td className="number">
         {point.meanMl === null ? '' : <Quantity value={fixed(point.meanMl, decimalsOfPoint(point))} unit="mL" />}
       </td>
-      <td className="number">{text.vessel.trialsOf(point.n, point.nRecorded)}</td>
+      <td className="number">{vesselText.trialsOf(point.n, point.nRecorded)}</td>
     </tr>
   );
 }

@@ -7,7 +7,7 @@ import {
   type ToleranceChoice,
   type ToleranceRow,
 } from '../../../server/metrology/tolerance.ts';
-import { text } from '../../messages/en.ts';
+import { vesselFormText, vesselText } from '../../messages/en-glassware.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Select } from '../../parts/field.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
@@ -34,7 +34,7 @@ export function TolerancePicker({ draft, onChange, submission }: TolerancePicker
   const chosen = choices.find((choice) => `${choice.standard}|${choice.edition}` === draft.standard);
   const classes = (chosen?.classes ?? []).filter((one) => one !== WITHOUT_CLASS);
   const markedField = draft.markedUnit === 'mL' ? 'tolerance/markedMl' : 'tolerance/markedPercent';
-  const words = text.vesselForm;
+  const words = vesselFormText;
   const choose = (standard: string) => {
     const next = choices.find((choice) => `${choice.standard}|${choice.edition}` === standard);
     const keeps = next?.classes.includes(draft.class) ?? false;
@@ -50,7 +50,7 @@ export function TolerancePicker({ draft, onChange, submission }: TolerancePicker
           none={words.noStandard}
           options={choices.map(({ standard, edition }) => ({
             value: `${standard}|${edition}`,
-            label: text.vessel.sourceTable(standard, edition, WITHOUT_CLASS),
+            label: vesselText.sourceTable(standard, edition, WITHOUT_CLASS),
           }))}
           problem={submission.problemAt('tolerance') ?? submission.problemAt('tolerance/edition')}
           onChange={choose}
@@ -105,7 +105,7 @@ function Sizes({ choice, draft, onChange }: SizesProps) {
   if (choice.sizes.length === 0) return null;
   return (
     <details className="unfold">
-      <summary>{text.vesselForm.sizes}</summary>
+      <summary>{vesselFormText.sizes}</summary>
       <div className="sizes">
         {choice.sizes.map(({ nominalMl, divisionsMl }) => (
           <Button
@@ -131,12 +131,12 @@ function FoundTolerance({ draft, rows }: { draft: VesselDraft; rows: readonly To
   const found = useMemo(() => lookUp(draft, rows), [draft, rows]);
   return (
     <output className="found-tolerance" aria-live="polite">
-      <span className="found-tolerance-title">{text.vesselForm.toleranceTitle}</span>
+      <span className="found-tolerance-title">{vesselFormText.toleranceTitle}</span>
       {found.toleranceMl === null ? (
         <span className="quiet">{found.detail}</span>
       ) : (
         <>
-          <strong>{text.vessel.tolerance(fixed(found.toleranceMl, decimalsForTolerance(found.toleranceMl)))}</strong>
+          <strong>{vesselText.tolerance(fixed(found.toleranceMl, decimalsForTolerance(found.toleranceMl)))}</strong>
           <span className="quiet small">{found.detail}</span>
         </>
       )}
@@ -145,7 +145,7 @@ function FoundTolerance({ draft, rows }: { draft: VesselDraft; rows: readonly To
 }
 
 function lookUp(draft: VesselDraft, rows: readonly ToleranceRow[]): { toleranceMl: number | null; detail: string } {
-  const words = text.vesselForm;
+  const words = vesselFormText;
   const { body } = readDraft(draft);
   if (!body.tolerance)
     return { toleranceMl: null, detail: needsTolerance(draft.kind) ? words.foundNone : words.foundOptional };
