@@ -1,8 +1,9 @@
+import { explainLine } from './explain-budget.ts';
 import { explainTrial, leaf } from './explain.ts';
 import type { Explanation } from './explain.ts';
 import { numberOf, sameDecimal } from './decimal.ts';
 import type { CalibrationRecord } from './record.ts';
-import type { BudgetLine, PointResult, TrialResult } from './result.ts';
+import type { PointResult, TrialResult } from './result.ts';
 
 /** The computed numbers of a point, each unfolded; null where the point has none. */
 export interface PointExplanation {
@@ -14,34 +15,7 @@ export interface PointExplanation {
   probabilityOfConformity: Explanation | null;
 }
 
-function lineExplanation(line: BudgetLine): Explanation {
-  return {
-    symbol: `u(${line.component})`,
-    label: line.component,
-    formula: '|c|·u',
-    value: line.contributionMl,
-    unit: 'mL',
-    parts: [
-      leaf('c', 'sensitivity', line.sensitivity, `mL/(${line.unit})`, {
-        source: 'jcgm-100-2008',
-        locator: '5.1.3, partial derivative of the volume equation',
-      }),
-      {
-        symbol: 'u',
-        label: `${line.source}${line.assumed ? ', assumed' : ''}`,
-        formula: null,
-        value: line.standardUncertainty,
-        unit: line.unit,
-        assumed: line.assumed,
-        source: 'jcgm-100-2008',
-        locator: '4.2 and 4.3',
-        parts: [],
-      },
-    ],
-  };
-}
-
-function combinedOf(point: PointResult): Explanation | null {
+function combinedOf(record: CalibrationRecord, point: PointResult): Explanation | null {
   if (point.combinedUncertaintyMl === null) return null;
   return {
     symbol: 'u_c',
@@ -51,7 +25,7 @@ function combinedOf(point: PointResult): Explanation | null {
     unit: 'mL',
     source: 'jcgm-100-2008',
     locator: '5.1.2',
-    parts: point.budget.map(lineExplanation),
+    parts: point.budget.map((line) => explainLine(record, point, line)),
   };
 }
 
@@ -166,7 +140,7 @@ export function explainPoint(
     unit: 'mL',
     parts: [mean, nominal],
   };
-  const combined = combinedOf(point);
+  const combined = combinedOf(record, point);
   return {
     mean,
     bias,

@@ -69,9 +69,10 @@ function massOf(setup: Setup, trial: TrialFacts, result: TrialResult, conditions
     reading('filled', 'filled reading', trial.filledG, 'g', balance),
     reading('empty', 'empty reading', trial.emptyG, 'g', balance),
   ];
-  const evaporated = conditions.evaporationMgPerMin != null && trial.openTimeS != null;
-  if (conditions.evaporationMgPerMin != null && trial.openTimeS != null) {
-    const rate = conditions.evaporationMgPerMin;
+  const rate = conditions.evaporationMgPerMin;
+  const open = trial.openTimeS;
+  const evaporated = rate != null && open != null;
+  if (evaporated) {
     parts.push({
       symbol: 'e·t',
       label: 'evaporated while open',
@@ -80,7 +81,7 @@ function massOf(setup: Setup, trial: TrialFacts, result: TrialResult, conditions
       unit: 'g',
       parts: [
         leaf('e', 'rate of evaporation', numberOf(rate), 'mg/min', { typed: rate }),
-        leaf('t', 'open time', numberOf(trial.openTimeS), 's', { typed: trial.openTimeS }),
+        leaf('t', 'open time', numberOf(open), 's', { typed: open }),
       ],
     });
   }

@@ -7,7 +7,7 @@ import type { Setup } from './setup.ts';
 import { conditionsAt } from './conditions.ts';
 import { usedFacts } from './slips.ts';
 import { waterInUse } from './water-in-use.ts';
-import { volumeMlFrom } from './volume.ts';
+import { expansionFactor, massToVolumeFactor } from './volume.ts';
 
 /** The inputs of a point, averaged over the trials that count, and what the model makes of them. */
 export interface MeanInputs {
@@ -27,18 +27,21 @@ export interface MeanInputs {
   waterKgPerM3: number;
   waterPerK: number;
   air: AirPartials;
+  /** Volume of one gram, mL/g. */
+  perG: number;
   expansionPerK: number;
   referenceC: number;
   volumeMl: number;
 }
 
 /** What the model makes of measured or foreseen inputs. */
-export type RawInputs = Omit<MeanInputs, 'waterKgPerM3' | 'waterPerK' | 'air' | 'volumeMl'>;
+export type RawInputs = Omit<MeanInputs, 'waterKgPerM3' | 'waterPerK' | 'air' | 'perG' | 'volumeMl'>;
 
 export function completeInputs(raw: RawInputs): MeanInputs {
   const { density, perK } = waterInUse(raw.conditions, raw.waterC);
   const air = airDensityPartials(raw.airC, raw.pressureHpa, raw.humidityPercent);
-  const volumeMl = volumeMlFrom(raw.massG, density, air.densityKgPerM3, raw.expansionPerK, raw.waterC, raw.referenceC);
+  const perG =
+    massToVolumeFactor(density, air.densityKgPerM3) * expansionFactor(raw.expansionPerK, raw.waterC, raw.referenceC);
   // written out: adding to a spread copy is fifty times slower
   return {
     massG: raw.massG,
@@ -57,7 +60,8 @@ export function completeInputs(raw: RawInputs): MeanInputs {
     waterKgPerM3: density,
     waterPerK: perK,
     air,
-    volumeMl,
+    perG,
+    volumeMl: raw.massG * perG,
   };
 }
 

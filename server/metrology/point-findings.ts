@@ -6,8 +6,8 @@ import type { Finding, TrialResult } from './result.ts';
 const WATER_RANGE_LIMIT_K = 0.5;
 /** Change of the air temperature that is still usual, K per hour. */
 const DRIFT_LIMIT_K_PER_H = 1;
-/** Below this span a change is the thermometer's last digit, h. */
-const SHORTEST_SPAN_H = 0.1;
+/** Changes within less than this are taken over this: a last digit that flickers is no drift, h. */
+const SHORTEST_SPAN_H = 0.5;
 
 export function waterRangeFinding(counted: readonly TrialResult[]): Finding[] {
   if (counted.length < 2) return [];
@@ -30,15 +30,15 @@ function timedAir(record: CalibrationRecord): { hours: number; temperatureC: num
   return timed.sort((first, second) => first.hours - second.hours);
 }
 
-/** Air temperature from the first to the last timed reading, against 1 K per hour. */
+/** Fastest change of the air temperature between any two timed readings, against 1 K per hour. */
 export function driftFinding(record: CalibrationRecord): Finding[] {
   const timed = timedAir(record);
   let fastest = 0;
-  for (let later = 1; later < timed.length; later += 1) {
-    const [before, after] = [timed[later - 1], timed[later]];
-    if (before === undefined || after === undefined) continue;
-    const span = Math.max(after.hours - before.hours, SHORTEST_SPAN_H);
-    fastest = Math.max(fastest, Math.abs(after.temperatureC - before.temperatureC) / span);
+  for (const [index, before] of timed.entries()) {
+    for (const after of timed.slice(index + 1)) {
+      const span = Math.max(after.hours - before.hours, SHORTEST_SPAN_H);
+      fastest = Math.max(fastest, Math.abs(after.temperatureC - before.temperatureC) / span);
+    }
   }
   if (fastest <= DRIFT_LIMIT_K_PER_H + 1e-9) return [];
   return [finding('air-drift', `The air changed by ${fastest.toFixed(1)} K per hour.`)];

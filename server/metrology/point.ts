@@ -138,7 +138,7 @@ function measurePoint(task: Task, group: PointTrials, counted: readonly TrialRes
   const volumes = summarise(counted.map((trial) => trial.volumeMl));
   fillStatistics(point, volumes, nominal, counted);
   const inputs = meanInputs(task.setup, counted);
-  const stepMl = resolutionG(task.instruments.balance, inputs) * (inputs.volumeMl / inputs.massG);
+  const stepMl = resolutionG(task.instruments.balance, inputs) * inputs.perG;
   const { findings } = point;
   findings.push(...outlierFinding(counted, volumes, stepMl, task.pooled?.sdMl ?? null), ...task.pooledFindings);
   const foreseen = () => foreseenRepeatability(task, inputs, toleranceMl);

@@ -28,7 +28,7 @@ export function sensitivities(inputs: MeanInputs): Sensitivities {
   const c = expansionFactor(expansionPerK, waterC, referenceC);
   const lift = waterKgPerM3 - air;
   return {
-    perG: v / inputs.massG,
+    perG: inputs.perG,
     perWaterK: v * (-expansionPerK / c - inputs.waterPerK / lift),
     perWaterKgPerM3: -v / lift,
     perAirKgPerM3: v * (1 / lift - 1 / (weights - air)),

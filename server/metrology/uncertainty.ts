@@ -41,8 +41,7 @@ export function commonComponents(
 export function foreseenRepeatability(task: Task, inputs: MeanInputs, toleranceMl: number | null): Repeatability {
   const { balance } = task.instruments;
   const repeatabilityG = balance.repeatabilityG ?? resolutionG(balance, inputs);
-  const perG = inputs.volumeMl / inputs.massG;
-  return predictedRepeatability(repeatabilityG * perG, task.mark, toleranceMl, task.setup.record.vessel);
+  return predictedRepeatability(repeatabilityG * inputs.perG, task.mark, toleranceMl, task.setup.record.vessel);
 }
 
 /** Uncertainty of the mean of a point. */

@@ -7,6 +7,7 @@ import type { CalibrationRecord } from '../../server/metrology/record.ts';
 import type { PointResult, TrialResult } from '../../server/metrology/result.ts';
 import { SOURCES } from '../../server/metrology/sources.ts';
 import { toleranceRows } from '../../server/metrology/tolerance-table.ts';
+import { readJson } from './fixture.ts';
 import { record, trial } from './make.ts';
 
 const slip = { field: 'filledG', value: '160.9100', reason: 'digits swapped' };
@@ -114,6 +115,21 @@ describe('a point unfolds', () => {
 
   it('down to typed digits and sources', () => {
     for (const tree of Object.values(explained)) expect(unexplained(tree as Explanation)).toEqual([]);
+  });
+
+  it('with the digits of certificates and half-widths typed', () => {
+    const budgets = readJson('examples/budgets.json') as { budgets: { record: CalibrationRecord }[] };
+    const typedOf = (given: CalibrationRecord) => {
+      const whole = evaluate(given, toleranceRows);
+      const { combinedUncertainty } = explainPoint(given, whole.points[0] as PointResult, whole.trials);
+      return walk(combinedUncertainty as Explanation).flatMap((one) => one.typed ?? []);
+    };
+    const [named, bare, plastic] = budgets.budgets.map((one) => typedOf(one.record));
+    for (const text of ['0.0001', '0.0003', '0.000002', '0.0000015', '0.05', '0.1', '0.5', '3', '0.2', '12']) {
+      expect(named).toContain(text);
+    }
+    for (const text of ['1', '0.1']) expect(bare).toContain(text);
+    for (const text of ['0.00025', '0.0002', '2.2', '0.7', '0.002', '3']) expect(plastic).toContain(text);
   });
 
   it('without trials has nothing to unfold', () => {
