@@ -1,6 +1,7 @@
 /** The computation alone: the public function against the same arithmetic written as one bare loop. */
 import type * as Volume from '../../server/metrology/volume.ts';
 import { built } from './built.ts';
+import { draws } from './draws.ts';
 import { evaluations } from './evaluations.ts';
 import { atLeast, interleavedRatio, remark, timed } from './measure.ts';
 import type { Measure } from './measure.ts';
@@ -25,7 +26,7 @@ function weighings(): WeighedWater[] {
 }
 
 export async function core(): Promise<Measure[]> {
-  return [await volumesRatio(), await evaluations()];
+  return [await volumesRatio(), await evaluations(), await draws()];
 }
 
 async function volumesRatio(): Promise<Measure> {
