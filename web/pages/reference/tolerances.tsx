@@ -183,8 +183,8 @@ function ColumnHeads({ columns }: { columns: Columns }) {
         <th scope="col" className="number">
           {names.limit}
         </th>
-        <th scope="col">{names.basis}</th>
         <th scope="col">{names.checked}</th>
+        <th scope="col">{names.basis}</th>
         <th scope="col">{names.more}</th>
       </tr>
     </thead>
@@ -207,10 +207,10 @@ function Row({ row, columns }: { row: ToleranceRowOnWire; columns: Columns }) {
       <td className="number">
         <Limit row={row} decimals={columns.limit} />
       </td>
-      <td>{row.basis === 'either' ? words.either : text.words.basesShort[row.basis]}</td>
       <td>
         <CheckMark check={checkOf(row)} />
       </td>
+      <td>{row.basis === 'either' ? words.either : text.words.basesShort[row.basis]}</td>
       <td className="tolerance-more">{moreOf(row)}</td>
     </tr>
   );
