@@ -3,8 +3,10 @@ import {
   Kysely,
   SqliteAdapter,
   SqliteDialect,
+  SqliteDriver,
   SqliteIntrospector,
   SqliteQueryCompiler,
+  type DatabaseConnection,
   type SqliteDatabase,
 } from 'kysely';
 import type { Tables } from './tables.ts';
@@ -86,7 +88,31 @@ class AtomicDdlAdapter extends SqliteAdapter {
   }
 }
 
+/** A full disk ends a transaction by itself; the rollback after it would fail and hide why. */
+class LogbookDriver extends SqliteDriver {
+  readonly #handle: Handle;
+
+  constructor(handle: Handle) {
+    super({ database: withPreparedStatements(handle) });
+    this.#handle = handle;
+  }
+
+  override async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+    if (this.#handle.inTransaction) await super.rollbackTransaction(connection);
+  }
+}
+
 class LogbookDialect extends SqliteDialect {
+  readonly #handle: Handle;
+
+  constructor(handle: Handle) {
+    super({ database: handle });
+    this.#handle = handle;
+  }
+
+  override createDriver(): SqliteDriver {
+    return new LogbookDriver(this.#handle);
+  }
   override createAdapter(): SqliteAdapter {
     return new AtomicDdlAdapter();
   }
@@ -99,4 +125,4 @@ class LogbookDialect extends SqliteDialect {
 }
 
 export const queryBuilder = (handle: Handle): Kysely<Tables> =>
-  new Kysely<Tables>({ dialect: new LogbookDialect({ database: withPreparedStatements(handle) }) });
+  new Kysely<Tables>({ dialect: new LogbookDialect(handle) });

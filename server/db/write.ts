@@ -49,8 +49,6 @@ export class Writer {
   readonly #savepoints: ReturnType<typeof savepointStatements>;
   #waiting: Job[] = [];
   #running: Promise<void> | null = null;
-  /** Why a whole transaction ended early; the rollback after it would hide the cause. */
-  #lost: unknown = null;
 
   constructor(db: Kysely<Tables>, handle: Handle, clock: () => Date) {
     this.#db = db;
@@ -82,13 +80,12 @@ export class Writer {
 
   async #commitTogether(jobs: Job[]): Promise<void> {
     const outcomes: Outcome[] = [];
-    this.#lost = null;
     try {
       await this.#db.transaction().execute(async (trx) => {
         for (const job of jobs) outcomes.push(await this.#attempt(job, trx));
       });
     } catch (error) {
-      for (const job of jobs) job.reject(this.#lost ?? error);
+      for (const job of jobs) job.reject(error);
       return;
     }
     for (const outcome of outcomes) {
@@ -105,10 +102,7 @@ export class Writer {
       return { job, answer };
     } catch (error) {
       // A full disk can end the whole transaction; then nothing of this batch stands.
-      if (!this.#handle.inTransaction) {
-        this.#lost = error;
-        throw error;
-      }
+      if (!this.#handle.inTransaction) throw error;
       this.#savepoints.undo();
       return { job, error };
     }
