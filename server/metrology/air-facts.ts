@@ -13,8 +13,8 @@ export interface Air {
   pressureHpa: AirQuantity;
   humidityPercent: AirQuantity;
   densityKgPerM3: number;
-  /** Null where temperature or humidity was not measured. */
-  dewPointC: number | null;
+  /** Pressure of the water vapour in it, Pa; null where temperature or humidity was not measured. */
+  vapourPressurePa: number | null;
   findings: readonly Finding[];
   /** Instruments without a table of corrections, with and without the water's thermometer; null for none. */
   uncorrected: Finding | null;

@@ -1,5 +1,5 @@
-import { airDensityKgPerM3, airFormulaExtrapolated } from './air-density.ts';
-import { dewPointC, standardAtmosphereHpa } from './atmosphere.ts';
+import { airDensityKgPerM3, airFormulaExtrapolated, saturationPressurePa } from './air-density.ts';
+import { standardAtmosphereHpa } from './atmosphere.ts';
 import { ASSUMED_AIR_TEMPERATURE, ASSUMED_HUMIDITY, STANDARD_PRESSURE } from './constants.ts';
 import { correctionAt } from './corrections.ts';
 import type { CorrectionTable } from './corrections.ts';
@@ -101,7 +101,7 @@ function workOut(setup: Setup, facts: OwnAir): Air {
     pressureHpa,
     humidityPercent,
     densityKgPerM3,
-    dewPointC: known ? dewPointC(temperatureC.value, humidityPercent.value) : null,
+    vapourPressurePa: known ? (humidityPercent.value / 100) * saturationPressurePa(temperatureC.value) : null,
     findings,
     uncorrected: unknownCorrections(setup, air, true),
     uncorrectedWithoutWater: unknownCorrections(setup, air, false),

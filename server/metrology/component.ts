@@ -76,6 +76,7 @@ function distributionOf(component: Component, standardUncertainty: number): Budg
   if (standardUncertainty === 0) return 'none';
   if (component.component === 'repeatability') return 't';
   const [first] = component.parts;
+  if (component.parts.length === 1 && first !== undefined) return first.shape;
   const alike = component.parts.every((part) => part.shape === first?.shape && part.spread === first.spread);
   return alike && first !== undefined ? first.shape : 'normal';
 }

@@ -1,4 +1,6 @@
+import { saturationPressurePa } from './air-density.ts';
 import type { Air } from './air.ts';
+import { dewPointC } from './atmosphere.ts';
 import { numberOf, numberOrNull, sameDecimal } from './decimal.ts';
 import { finding } from './findings.ts';
 import type { ConditionFacts, DecimalText, TrialFacts, VesselFacts } from './record.ts';
@@ -12,6 +14,8 @@ import type { ToleranceRow } from './tolerance.ts';
 const WATER_AIR_LIMIT_K = 2;
 const WATER_AIR_LIMIT_SENSITIVE_K = 0.5;
 const WATER_AIR_STRONG_K = 5;
+/** How far the water should stay above the dew point, K. */
+const DEW_MARGIN_K = 1;
 /** Below this volume evaporation is no longer negligible, mL. */
 const EVAPORATION_LIMIT_ML = 0.2;
 
@@ -48,8 +52,10 @@ export function addWeighingFindings(
       findings.push(finding(code, `Water and air are ${difference.toFixed(1)} K apart. ${words}`));
     }
   }
-  if (air.dewPointC !== null && waterC < air.dewPointC + 1) {
-    const detail = `Water at ${waterC} °C, dew point ${air.dewPointC.toFixed(1)} °C: moisture may settle on the vessel.`;
+  // moisture settles where the air holds more vapour than it could one kelvin below the water
+  if (air.vapourPressurePa !== null && air.vapourPressurePa > saturationPressurePa(waterC - DEW_MARGIN_K)) {
+    const dew = dewPointC(air.temperatureC.value, air.humidityPercent.value) ?? Number.NaN;
+    const detail = `Water at ${waterC} °C, dew point ${dew.toFixed(1)} °C: moisture may settle on the vessel.`;
     findings.push(finding('below-dew-point', detail));
   }
   if (setup.capacityG !== null && filledG > setup.capacityG) {
