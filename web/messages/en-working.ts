@@ -8,6 +8,8 @@ export const budgetText = {
   share: 'Share',
   source: 'From',
   assumed: 'assumed',
+  /** In place of a share that rounds to zero. */
+  hardly: '< 1',
   sum: (combined: string, k: string, expanded: string) =>
     `Together, squared and added: u = ${combined} mL; times k = ${k} gives U = ${expanded} mL.`,
   components: {

@@ -137,6 +137,7 @@ export const text = {
     goOnMany: (count: number) => `${count} open calibrations`,
     goOnManyShort: (count: number) => `${count} open`,
     unsent: (count: number) => plural(count, { one: '1 reading not sent', other: `${count} readings not sent` }),
+    unsentShort: (count: number) => `${count} not sent`,
     sendNow: 'Send them now',
     demonstration: 'Demonstration logbook: every vessel, reading and person in it is invented.',
     crashedTitle: 'This page stopped working',

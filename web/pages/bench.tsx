@@ -137,8 +137,8 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
           ...(toleranceClass && toleranceClass !== '-' ? [vesselText.class(toleranceClass)] : []),
           tolerance,
         ].join(' · ')}
-        actions={<Air calibration={calibration} />}
       />
+      <Air calibration={calibration} />
     </div>
   );
 }

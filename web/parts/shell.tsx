@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useState } from 'react';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { text } from '../messages/en.ts';
 import { useLaboratory, useOpenCalibrations } from '../queries.ts';
@@ -20,7 +20,12 @@ const isWithin = (path: string, room: string): boolean =>
 export function Shell({ children }: { children: ReactNode }) {
   const [path] = useLocation();
   const [open, setOpen] = useState(false);
+  const rooms = useRef<HTMLElement>(null);
   useEffect(() => setOpen(false), [path]);
+  // The rooms stand before the button in the page; whoever opens them goes on there.
+  useEffect(() => {
+    if (open) rooms.current?.querySelector('a')?.focus();
+  }, [open]);
   const laboratory = useLaboratory();
   return (
     <>
@@ -33,7 +38,13 @@ export function Shell({ children }: { children: ReactNode }) {
             <BrandMark />
             <span>{text.shell.name}</span>
           </Link>
-          <nav className="rooms" id="rooms" aria-label={text.shell.navigation} data-open={open || undefined}>
+          <nav
+            ref={rooms}
+            className="rooms"
+            id="rooms"
+            aria-label={text.shell.navigation}
+            data-open={open || undefined}
+          >
             {ROOMS.map(({ href, label }) => (
               <Link key={href} href={href} aria-current={isWithin(path, href) ? 'page' : undefined}>
                 {label}

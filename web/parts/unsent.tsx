@@ -14,8 +14,8 @@ export function Unsent() {
   if (count === 0) return null;
   return (
     <>
-      <button type="button" className="unsent" onClick={() => setOpen(true)}>
-        {text.shell.unsent(count)}
+      <button type="button" className="unsent" aria-label={text.shell.unsent(count)} onClick={() => setOpen(true)}>
+        {text.shell.unsentShort(count)}
       </button>
       {open && (
         <Dialog title={text.unsent.title} onClose={() => setOpen(false)}>

@@ -63,7 +63,7 @@ function Share({ share }: { share: number }) {
         <rect className="share-ground" width={BAR_WIDTH} height="8" />
         <rect className="share-bar" width={BAR_WIDTH * share} height="8" />
       </svg>
-      {fixed(100 * share, 0)} %
+      <span className="share-number">{share > 0 && share < 0.005 ? words.hardly : fixed(100 * share, 0)}</span> %
     </span>
   );
 }

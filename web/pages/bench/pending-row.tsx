@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { StateMark } from './state-mark.tsx';
-import type { MostDecimals } from './trial-table.tsx';
+import type { MostDecimals } from './most-decimals.ts';
 import { text } from '../../messages/en.ts';
 import { entryText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';

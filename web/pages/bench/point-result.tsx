@@ -55,22 +55,24 @@ export function PointResult({ calibration, point, pendingMl, typedMl, isWithType
         <div className="point-result-end">
           <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
           {point.meetsClass !== null && <span className="quiet small">{words.meets(point.meetsClass)}</span>}
-          <label className="toggle">
-            <input type="checkbox" checked={showsSimple} onChange={(event) => setShowsSimple(event.target.checked)} />
-            {words.showSimple}
-          </label>
         </div>
       </div>
-      {point.budget.length > 0 && (
-        <details className="unfold" onToggle={(event) => setOpen(event.currentTarget.open)}>
-          <summary>{budgetText.open}</summary>
-          {isOpen && (
-            <Suspense fallback={null}>
-              <Budget point={point} />
-            </Suspense>
-          )}
-        </details>
-      )}
+      <div className="point-result-foot">
+        {point.budget.length > 0 && (
+          <details className="unfold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+            <summary>{budgetText.open}</summary>
+            {isOpen && (
+              <Suspense fallback={null}>
+                <Budget point={point} />
+              </Suspense>
+            )}
+          </details>
+        )}
+        <label className="toggle">
+          <input type="checkbox" checked={showsSimple} onChange={(event) => setShowsSimple(event.target.checked)} />
+          {words.showSimple}
+        </label>
+      </div>
     </section>
   );
 }

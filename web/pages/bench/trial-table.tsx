@@ -3,6 +3,7 @@ import type { Calibration, TrialOnWire } from '../../../server/calibrations/cont
 import { benchText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { decimalsOf, fixed, padDecimals, withTrueMinus } from '../../parts/rounding.ts';
+import { mostDecimals, type MostDecimals } from './most-decimals.ts';
 import { PendingRow } from './pending-row.tsx';
 import { isAtPoint } from './record.ts';
 import { StateMark } from './state-mark.tsx';
@@ -73,20 +74,6 @@ export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTa
     </div>
   );
 }
-
-/** Decimals of the widest number in each column; all others stand on the same decimal mark. */
-export interface MostDecimals {
-  empty: number;
-  filled: number;
-  water: number;
-}
-
-type Readings = TrialOnWire['used'];
-
-const mostDecimals = (trials: readonly Readings[]): MostDecimals => {
-  const most = (field: keyof Readings) => Math.max(0, ...trials.map((trial) => decimalsOf(trial[field])));
-  return { empty: most('emptyG'), filled: most('filledG'), water: most('waterTemperatureC') };
-};
 
 interface TrialRowProps {
   calibration: Calibration;
