@@ -139,12 +139,14 @@ describe('30 realistic set-ups drawn at random', () => {
   it('have the u of the budget within 0.5 %, and never a wider interval', () => {
     fc.assert(
       fc.property(setUps, fc.integer({ min: 1, max: 2 ** 30 }), (given, seed) => {
-        const result = refereeOf(ready(given), seed, 300_000);
+        // without the second run, which is not compared here
+        const result = refereeOf({ ...ready(given), studentModel: null }, seed, 300_000);
         const ratio = (result.drawn?.standardUncertainty ?? 0) / result.gum.standardUncertainty;
         expect(Math.abs(ratio - 1)).toBeLessThan(0.005);
         expect(['confirmed', 'gum-wider']).toContain(result.outcome);
       }),
-      { numRuns: 30 },
+      // 300 000 draws know u to 0.13 %: a fixed seed keeps chance out of the check
+      { numRuns: 30, seed: 20261125 },
     );
   }, 120_000);
 });
