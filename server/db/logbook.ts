@@ -61,7 +61,9 @@ export const openLogbook = async (folder: string, clock: () => Date = () => new 
     undo.unshift(() => handle.close());
     const db = queryBuilder(handle);
     const copyBeforeMigration = await migrateToLatest(db, handle, file);
-    const readDb = queryBuilder(connect(file, { readOnly: true }));
+    const readHandle = connect(file, { readOnly: true });
+    undo.unshift(() => readHandle.close());
+    const readDb = queryBuilder(readHandle);
     const writer = new Writer(db, handle, clock);
     const inside = new AsyncLocalStorage<'read' | 'write'>();
     return {
@@ -77,7 +79,9 @@ export const openLogbook = async (folder: string, clock: () => Date = () => new 
       },
       close: async () => {
         await writer.settled();
+        // A builder that was never asked anything does not close its connection.
         await readDb.destroy();
+        readHandle.close();
         handle.pragma('wal_checkpoint(truncate)');
         await db.destroy();
         release();

@@ -1,0 +1,133 @@
+/** Evidence is never changed or removed, whatever statement tries it, also after the file was opened again. */
+import type Database from 'better-sqlite3';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { connect, type Handle } from '../../server/db/connection.ts';
+import { everything } from '../server/attempts.ts';
+import { CONDITIONS, idOf, TestServer } from '../server/support.ts';
+
+/** Tables whose rows are what was observed and done, each with a column that is not part of its key. */
+const EVIDENCE: Record<string, string> = {
+  journal_entry: 'after',
+  logbook_mark: 'recorded_by',
+  tolerance_confirmation: 'where_seen',
+  vessel_revision: 'tag',
+  instrument_revision: 'facts',
+  calibration: 'points',
+  calibration_act: 'reason',
+  condition_reading: 'conditions',
+  trial: 'filled_g',
+  trial_correction: 'value',
+  trial_exclusion: 'reason',
+};
+/** Tables that say how things stand now, derived from evidence; and those of the tool that migrates. */
+const CURRENT = ['vessel', 'vessel_tag', 'instrument', 'calibration_standing', 'laboratory', 'idempotency_key'];
+const MIGRATION = ['kysely_migration', 'kysely_migration_lock'];
+
+let server: TestServer;
+let handle: Handle;
+beforeAll(async () => {
+  server = await TestServer.start();
+  const calibration = await server.calibration();
+  idOf(await server.post('/api/instruments', { kind: 'balance', tag: 'B-1' }));
+  await server.trial(calibration);
+  const url = `/api/calibrations/${calibration}`;
+  const reason = 'for the test';
+  await server.post(`${url}/trials/1/correction`, { field: 'emptyG', value: '61.2035', reason });
+  await server.post(`${url}/trials/1/exclusion`, { cause: 'spill', reason });
+  await server.post(`${url}/conditions`, CONDITIONS);
+  await server.post(`${url}/measured`, { reason });
+  const row = { standard: 'ISO 1042', edition: '1998', kind: 'volumetric-flask', class: 'A', nominalVolumeMl: '100' };
+  await server.post('/api/tolerances/confirmations', { ...row, whereSeen: 'table 1 of the printed standard' });
+  await server.logbook.write({ actor: 'tester', requestId: 'r' }, async ({ trx, at, actor, journal }) => {
+    await trx.insertInto('logbook_mark').values({ mark: 'test', recorded_at: at, recorded_by: actor }).execute();
+    journal({ act: 'marked', object: 'mark/test', before: null, after: null });
+    return { status: 201, body: null };
+  });
+  await server.restart();
+  handle = connect(server.logbook.file, { readOnly: false });
+});
+afterAll(async () => {
+  handle.close();
+  await server.end();
+});
+
+interface Column {
+  name: string;
+  pk: number;
+}
+const columnsOf = (table: string): Column[] => handle.pragma(`table_info("${table}")`) as Column[];
+const listed = (columns: readonly Column[]): string => columns.map(({ name }) => `"${name}"`).join(', ');
+const keyOf = (table: string): Column[] => columnsOf(table).filter(({ pk }) => pk > 0);
+const copied = (table: string): string => `select ${listed(columnsOf(table))} from "${table}" where true limit 1`;
+
+it('every table is known as evidence or as current state', () => {
+  const known = [...Object.keys(EVIDENCE), ...CURRENT, ...MIGRATION];
+  const tables = Object.keys(everything(server));
+  expect(tables.sort()).toEqual(known.sort());
+});
+
+describe.each(Object.entries(EVIDENCE))('%s', (table, column) => {
+  const rows = () => handle.prepare(`select count(*) from "${table}"`).pluck().get();
+
+  it('has a row to defend', () => {
+    expect(rows()).toBeGreaterThan(0);
+  });
+
+  const attacks: Record<string, () => string> = {
+    UPDATE: () => `update "${table}" set "${column}" = 'x'`,
+    'UPDATE to the same value': () => `update "${table}" set "${column}" = "${column}"`,
+    'UPDATE OR IGNORE': () => `update or ignore "${table}" set "${column}" = 'x'`,
+    'UPDATE OR REPLACE': () => `update or replace "${table}" set "${column}" = 'x'`,
+    DELETE: () => `delete from "${table}"`,
+    'DELETE of one row': () => `delete from "${table}" where "${keyOf(table)[0]?.name}" is not null`,
+    'INSERT OR REPLACE': () => `insert or replace into "${table}" (${listed(columnsOf(table))}) ${copied(table)}`,
+    REPLACE: () => `replace into "${table}" (${listed(columnsOf(table))}) ${copied(table)}`,
+    UPSERT: () =>
+      `insert into "${table}" (${listed(columnsOf(table))}) ${copied(table)}
+       on conflict (${listed(keyOf(table))}) do update set "${column}" = 'x'`,
+  };
+  it.each(Object.entries(attacks))('%s fails', (_name, statement) => {
+    const before = everything(server);
+    expect(() => handle.prepare(statement()).run()).toThrow(/evidence: .+ rows are never changed or removed/);
+    expect(everything(server)).toEqual(before);
+  });
+});
+
+describe('a connection', () => {
+  const pragmas = (one: Database.Database) =>
+    Object.fromEntries(
+      ['journal_mode', 'synchronous', 'foreign_keys', 'recursive_triggers', 'trusted_schema'].map((name) => [
+        name,
+        one.pragma(name, { simple: true }),
+      ]),
+    );
+
+  it.each([
+    ['writing', false],
+    ['reading', true],
+  ])('for %s sets its own pragmas on a file that was there before', (_name, readOnly) => {
+    const one = connect(server.logbook.file, { readOnly });
+    // synchronous 2 is FULL: a reopened write-ahead file would otherwise run at 1, and a power cut undo commits.
+    expect(pragmas(one)).toEqual({
+      journal_mode: 'wal',
+      synchronous: 2,
+      foreign_keys: 1,
+      recursive_triggers: 1,
+      trusted_schema: 0,
+    });
+    expect(Number(one.pragma('busy_timeout', { simple: true }))).toBeGreaterThan(0);
+    one.close();
+  });
+
+  it('for reading writes nothing', () => {
+    const one = connect(server.logbook.file, { readOnly: true });
+    expect(() => one.prepare("update laboratory set name = 'x'").run()).toThrow(/readonly/);
+    one.close();
+  });
+
+  it('is made by SQLite 3.51.3 or newer, whose write-ahead file several connections can share', () => {
+    const version = String(handle.prepare('select sqlite_version()').pluck().get());
+    const [major = 0, minor = 0, patch = 0] = version.split('.').map(Number);
+    expect(major * 1_000_000 + minor * 1000 + patch).toBeGreaterThanOrEqual(3_051_003);
+  });
+});
