@@ -3,16 +3,17 @@ import { Worker } from 'node:worker_threads';
 import type { CalibrationRecord } from '../metrology/record.ts';
 import type { RefereeResult } from '../metrology/referee.ts';
 
-/** Sources are run by tests and while developing; a thread needs the same loader then. */
-const fromSources = import.meta.url.endsWith('.ts');
-const file = new URL(fromSources ? './referee-worker.ts' : './referee-worker.js', import.meta.url);
+const BUILT = new URL('./referee-worker.js', import.meta.url);
+
+/** Tests and development run the sources themselves; a thread then needs the loader that understands them. */
+const SOURCES = `import('tsx/esm/api').then((tsx) => tsx.tsImport('./referee-worker.ts', ${JSON.stringify(import.meta.url)}))`;
+
+const newWorker = (workerData: object): Worker =>
+  import.meta.url.endsWith('.ts') ? new Worker(SOURCES, { eval: true, workerData }) : new Worker(BUILT, { workerData });
 
 const draw = (record: CalibrationRecord, index: number, seed: number): Promise<RefereeResult | null> =>
   new Promise((resolve, reject) => {
-    const worker = new Worker(file, {
-      workerData: { record, index, seed },
-      ...(fromSources ? { execArgv: ['--import', 'tsx'] } : {}),
-    });
+    const worker = newWorker({ record, index, seed });
     worker.once('message', (result: RefereeResult | null) => resolve(result));
     worker.once('error', reject);
     worker.once('exit', (code) => reject(new Error(`The referee ended with ${code} before it had a result.`)));
