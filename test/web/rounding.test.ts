@@ -4,7 +4,7 @@ import {
   decimalsForUncertainty,
   decimalsOf,
   fixed,
-  padDecimals,
+  decimalPadding,
   scientific,
   signed,
   significant,
@@ -57,9 +57,9 @@ describe('rounding for display', () => {
   });
 
   it('lets a column of numbers stand on its decimal mark', () => {
-    const column = ['160.8371', '161.9', '162'].map((shown) => padDecimals(shown, 4));
-    expect(column.map((shown) => shown.length)).toEqual([8, 8, 8]);
-    expect(column.map((shown) => shown.trimEnd())).toEqual(['160.8371', '161.9', '162']);
+    const widths = ['160.8371', '161.9', '162'].map((shown) => (shown + decimalPadding(shown, 4)).length);
+    expect(widths).toEqual([8, 8, 8]);
+    expect(decimalPadding('162', 0)).toBe('');
   });
 
   it('writes a small coefficient with a power of ten', () => {

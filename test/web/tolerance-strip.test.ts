@@ -84,6 +84,13 @@ describe('geometry of the tolerance strip', () => {
     }
   });
 
+  it.each([28, 96, 160] as const)('at height %i keeps the whiskers clear of the dots', (height) => {
+    const volumesMl = Array<number>(30).fill(10);
+    const data = { nominalMl: 10, toleranceMl: 0.02, volumesMl, meanMl: 10, expandedUncertaintyMl: 0.004 };
+    const { dots, dotRadius, whisker } = stripGeometry(data, 300, height);
+    for (const dot of dots) expect(dot.y - dotRadius).toBeGreaterThan(whisker?.y ?? NaN);
+  });
+
   it('takes the width of the axis from the data where no tolerance is stated', () => {
     const geometry = stripGeometry(
       { nominalMl: 50, toleranceMl: null, volumesMl: [49.9, 50.2], meanMl: 50.05 },

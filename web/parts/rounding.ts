@@ -45,11 +45,11 @@ export const significant = (value: number, digits: number): string => {
   return fixed(value, Math.max(0, digits - 1 - exponent));
 };
 
-/** Spaces as wide as digits behind a number, so that a column stands on its decimal mark. */
-export const padDecimals = (shown: string, most: number): string => {
+/** Spaces as wide as digits to stand behind a number, so that a column stands on its decimal mark. */
+export const decimalPadding = (shown: string, most: number): string => {
   const decimals = decimalsOf(shown);
   const mark = decimals === 0 && most > 0 ? PUNCTUATION_SPACE : '';
-  return `${shown}${mark}${FIGURE_SPACE.repeat(Math.max(0, most - decimals))}`;
+  return mark + FIGURE_SPACE.repeat(Math.max(0, most - decimals));
 };
 
 /** With its sign, for what is an error or a difference. */

@@ -71,6 +71,8 @@ const LAYOUTS: Record<StripHeight, Layout> = {
 
 /** The axis reaches at least this many tolerances to each side. */
 const REACH = 1.5;
+/** Share of the height on top that dots leave to the whiskers. */
+const WHISKER_LANE = 0.3;
 
 export function stripGeometry(data: StripData, width: number, height: StripHeight): StripGeometry {
   const layout = LAYOUTS[height];
@@ -96,7 +98,7 @@ export function stripGeometry(data: StripData, width: number, height: StripHeigh
     band: tolerance === null ? null : span(tolerance),
     guard: guarded && guarded > 0 ? span(guarded) : null,
     nominalX: centre,
-    dots: stack(dotsOf(data, place, sideOf), layout),
+    dots: stack(dotsOf(data, place, sideOf), layout, data.expandedUncertaintyMl ? WHISKER_LANE : 0),
     dotRadius: layout.dotRadius,
     mean: mean === null ? null : { x: place(mean), y1: layout.top, y2: layout.axisY, outside: sideOf(mean) },
     whisker: whiskerOf(mean, data.expandedUncertaintyMl ?? null, { place, sideOf, layout }),
@@ -158,7 +160,7 @@ function dotsOf(data: StripData, place: Place, sideOf: SideOf): StripDot[] {
 }
 
 /** Each dot on the lowest level where it meets no other; levels close up when there are many. Order is kept. */
-function stack(dots: StripDot[], { axisY, top, dotRadius }: Layout): StripDot[] {
+function stack(dots: StripDot[], { axisY, top, dotRadius }: Layout, lane: number): StripDot[] {
   const rightmost: number[] = [];
   const levels = new Map<StripDot, number>();
   for (const dot of [...dots].sort((a, b) => a.x - b.x)) {
@@ -168,7 +170,7 @@ function stack(dots: StripDot[], { axisY, top, dotRadius }: Layout): StripDot[] 
     levels.set(dot, level);
   }
   const first = axisY - dotRadius - 2;
-  const room = first - dotRadius - top;
+  const room = first - dotRadius - top - lane * (axisY - top);
   const rise = Math.min(2 * dotRadius + 1, rightmost.length > 1 ? room / (rightmost.length - 1) : room);
   return dots.map((dot) => ({ ...dot, y: first - rise * (levels.get(dot) ?? 0) }));
 }
@@ -185,7 +187,7 @@ function whiskerOf(mean: number | null, uncertainty: number | null, axis: Axis):
   return {
     x1: place(mean - uncertainty),
     x2: place(mean + uncertainty),
-    y: layout.top + (layout.axisY - layout.top) * 0.16,
+    y: layout.top + (layout.axisY - layout.top) * (WHISKER_LANE / 2),
     cutLow: sideOf(mean - uncertainty) !== null,
     cutHigh: sideOf(mean + uncertainty) !== null,
   };

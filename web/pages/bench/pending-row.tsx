@@ -1,12 +1,13 @@
 import { useState } from 'react';
 import { StateMark } from './state-mark.tsx';
+import { Aligned } from './aligned.tsx';
 import type { MostDecimals } from './most-decimals.ts';
 import { text } from '../../messages/en.ts';
 import { entryText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { decimalsOf, fixed, padDecimals, withTrueMinus } from '../../parts/rounding.ts';
+import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
 import { useOutbox } from '../../use-outbox.ts';
 
 interface PendingRowProps {
@@ -25,13 +26,23 @@ export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProp
     <>
       <tr className={`trial-pending trial-${entry.state}`}>
         <th scope="row">{entry.savedNumber ?? ''}</th>
-        <td className="number">{padDecimals(withTrueMinus(body?.emptyG ?? typed.emptyG), most.empty)}</td>
-        <td className="number">{padDecimals(withTrueMinus(body?.filledG ?? typed.filledG), most.filled)}</td>
-        <td className="number">{padDecimals(body?.waterTemperatureC ?? typed.waterTemperatureC, most.water)}</td>
         <td className="number">
-          <span className="trial-volume">
-            {volumeMl === undefined ? '' : padDecimals(fixed(volumeMl, decimalsOf(body?.filledG ?? '')), most.filled)}
-          </span>
+          <Aligned shown={withTrueMinus(body?.emptyG ?? typed.emptyG)} most={most.empty} />
+        </td>
+        <td className="number">
+          <Aligned shown={withTrueMinus(body?.filledG ?? typed.filledG)} most={most.filled} />
+        </td>
+        <td className="number">
+          <Aligned shown={body?.waterTemperatureC ?? typed.waterTemperatureC} most={most.water} />
+        </td>
+        <td className="number">
+          {volumeMl !== undefined && (
+            <Aligned
+              className="trial-volume"
+              shown={fixed(volumeMl, decimalsOf(body?.filledG ?? ''))}
+              most={most.filled}
+            />
+          )}
         </td>
         <td className="trial-state" colSpan={2}>
           <StateMark state={entry.state} />

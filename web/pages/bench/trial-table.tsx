@@ -2,7 +2,8 @@ import { Fragment, lazy, Suspense, useState } from 'react';
 import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
 import { benchText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
-import { decimalsOf, fixed, padDecimals, withTrueMinus } from '../../parts/rounding.ts';
+import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
+import { Aligned } from './aligned.tsx';
 import { mostDecimals, type MostDecimals } from './most-decimals.ts';
 import { PendingRow } from './pending-row.tsx';
 import { isAtPoint } from './record.ts';
@@ -102,9 +103,11 @@ function TrialRow({ calibration, trial, most }: TrialRowProps) {
           )}
         </td>
         <td className="number">
-          <span className="trial-volume">
-            {padDecimals(fixed(trial.volumeMl, decimalsOf(trial.used.filledG)), most.filled)}
-          </span>
+          <Aligned
+            className="trial-volume"
+            shown={fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}
+            most={most.filled}
+          />
           {trial.exclusion && <span className="trial-aside">{words.states.excluded}</span>}
           {trial.corrections.length > 0 && <span className="trial-aside">{words.states.corrected}</span>}
         </td>
@@ -143,10 +146,12 @@ function TrialRow({ calibration, trial, most }: TrialRowProps) {
 
 /** The reading as displayed, and the corrected one beside the struck old one. */
 function Reading({ typed, used, most }: { typed: string; used: string; most: number }) {
-  if (typed === used) return padDecimals(withTrueMinus(typed), most);
+  if (typed === used) return <Aligned shown={withTrueMinus(typed)} most={most} />;
   return (
     <>
-      <ins>{padDecimals(withTrueMinus(used), most)}</ins>
+      <ins>
+        <Aligned shown={withTrueMinus(used)} most={most} />
+      </ins>
       <del className="trial-aside">{withTrueMinus(typed)}</del>
     </>
   );
