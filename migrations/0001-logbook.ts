@@ -78,6 +78,19 @@ create table instrument_revision (
   primary key (instrument_id, version)
 ) strict, without rowid;
 
+create table instrument_check (
+  instrument_id text not null references instrument (id),
+  number integer not null,
+  performed_on text not null,
+  reference_value text not null,
+  reading text not null,
+  unit text not null,
+  note text,
+  recorded_at text not null,
+  recorded_by text not null,
+  primary key (instrument_id, number)
+) strict, without rowid;
+
 create table calibration (
   id text primary key,
   vessel_id text not null references vessel (id),
@@ -252,6 +265,7 @@ const EVIDENCE_TABLES = [
   'tolerance_confirmation',
   'vessel_revision',
   'instrument_revision',
+  'instrument_check',
   'calibration',
   'calibration_act',
   'condition_reading',

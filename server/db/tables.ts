@@ -100,6 +100,18 @@ export interface InstrumentRevisionTable {
   recorded_by: string;
 }
 
+export interface InstrumentCheckTable {
+  instrument_id: string;
+  number: number;
+  performed_on: string;
+  reference_value: string;
+  reading: string;
+  unit: string;
+  note: string | null;
+  recorded_at: string;
+  recorded_by: string;
+}
+
 export interface CalibrationTable {
   id: string;
   vessel_id: string;
@@ -231,6 +243,7 @@ export interface Tables {
   vessel_tag: VesselTagTable;
   instrument: InstrumentTable;
   instrument_revision: InstrumentRevisionTable;
+  instrument_check: InstrumentCheckTable;
   calibration: CalibrationTable;
   calibration_act: CalibrationActTable;
   condition_reading: ConditionReadingTable;

@@ -153,7 +153,31 @@ export const instrument = z.object({
 export type Instrument = z.infer<typeof instrument>;
 export const instrumentPage = page(instrument);
 
+/** A check between certificates: a known value and what the instrument showed; for a balance, a check weight in g. */
+export const instrumentCheckBody = z.strictObject({
+  referenceValue: quantity('The known value'),
+  reading: quantity('The reading'),
+  performedOn: isoDate('The day of the check').optional(),
+  note: note.optional(),
+});
+
+export const instrumentCheck = z.object({
+  number: z.number().int(),
+  performedOn: z.string(),
+  referenceValue: z.string(),
+  reading: z.string(),
+  unit: z.string(),
+  /** Reading minus known value, exact. */
+  difference: z.string(),
+  note: z.string().nullable(),
+  at: z.string(),
+  by: z.string(),
+});
+export type InstrumentCheck = z.infer<typeof instrumentCheck>;
+
 export const instrumentWithHistory = instrument.extend({
+  /** Checks between certificates, newest first; the last hundred. */
+  checks: z.array(instrumentCheck),
   revisions: z.array(
     z.object({
       version: z.number().int(),

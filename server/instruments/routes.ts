@@ -24,7 +24,9 @@ import {
   instrumentPage,
   instrumentWithHistory,
 } from './contract.ts';
+import { checkRoute } from './routes-checks.ts';
 import {
+  checksOf,
   findInstrument,
   insertInstrument,
   instrumentRevisions,
@@ -32,7 +34,7 @@ import {
   listInstruments,
   reviseInstrument,
 } from './store.ts';
-import { instrumentOnWire } from './view.ts';
+import { checkOnWire, instrumentOnWire } from './view.ts';
 
 const query = z.strictObject({
   kind: z.enum(INSTRUMENT_KINDS).optional(),
@@ -50,6 +52,7 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
   options,
 ) => {
   const { logbook, clock } = options;
+  await app.register(checkRoute, options);
 
   app.post(
     '/instruments',
@@ -89,11 +92,15 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
     '/instruments/:id',
     { config: { access: EVERYONE }, schema: { params: z.object({ id }), response: { 200: instrumentWithHistory } } },
     async (request) => {
-      const revisions = await logbook.read((db) => instrumentRevisions(db, request.params.id));
+      const { revisions, checks } = await logbook.read(async (db) => ({
+        revisions: await instrumentRevisions(db, request.params.id),
+        checks: await checksOf(db, request.params.id),
+      }));
       const present = revisions.at(-1);
       if (!present) throw notFound('instrument');
       return {
         ...instrumentOnWire(present, localDay(clock())),
+        checks: checks.map(checkOnWire),
         revisions: revisions.map(({ version, recordedAt, recordedBy, reason, facts }) => ({
           version,
           at: recordedAt,

@@ -1,7 +1,7 @@
 import type { Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { InstrumentRevisionTable, Tables } from '../db/tables.ts';
-import type { InstrumentBody, InstrumentKind } from './contract.ts';
+import type { InstrumentBody, InstrumentCheck, InstrumentKind } from './contract.ts';
 
 export interface StoredInstrument {
   id: string;
@@ -134,5 +134,51 @@ export const reviseInstrument = async (trx: Transaction<Tables>, instrument: Sto
       due_on: instrument.facts.dueOn ?? null,
     })
     .where('id', '=', instrument.id)
+    .execute();
+};
+
+export type StoredCheck = Omit<InstrumentCheck, 'difference'>;
+
+const SHOWN_CHECKS = 100;
+
+/** Newest first. */
+export const checksOf = async (db: Reading, instrumentId: string): Promise<StoredCheck[]> => {
+  const rows = await db
+    .selectFrom('instrument_check')
+    .selectAll()
+    .where('instrument_id', '=', instrumentId)
+    .orderBy('number', 'desc')
+    .limit(SHOWN_CHECKS)
+    .execute();
+  return rows.map((row) => ({
+    number: row.number,
+    performedOn: row.performed_on,
+    referenceValue: row.reference_value,
+    reading: row.reading,
+    unit: row.unit,
+    note: row.note,
+    at: row.recorded_at,
+    by: row.recorded_by,
+  }));
+};
+
+export const insertCheck = async (
+  trx: Transaction<Tables>,
+  instrumentId: string,
+  check: StoredCheck,
+): Promise<void> => {
+  await trx
+    .insertInto('instrument_check')
+    .values({
+      instrument_id: instrumentId,
+      number: check.number,
+      performed_on: check.performedOn,
+      reference_value: check.referenceValue,
+      reading: check.reading,
+      unit: check.unit,
+      note: check.note,
+      recorded_at: check.at,
+      recorded_by: check.by,
+    })
     .execute();
 };

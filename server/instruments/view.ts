@@ -1,6 +1,7 @@
 /** Stored instruments as the wire shows them. */
-import type { Instrument } from './contract.ts';
-import type { StoredInstrument } from './store.ts';
+import { subtractDecimals } from '../metrology/decimal.ts';
+import type { Instrument, InstrumentCheck } from './contract.ts';
+import type { StoredCheck, StoredInstrument } from './store.ts';
 
 export const instrumentOnWire = (stored: StoredInstrument, today: string): Instrument => ({
   ...stored.facts,
@@ -10,4 +11,9 @@ export const instrumentOnWire = (stored: StoredInstrument, today: string): Instr
   overdue: stored.facts.dueOn !== undefined && stored.facts.dueOn < today,
   recordedAt: stored.recordedAt,
   recordedBy: stored.recordedBy,
+});
+
+export const checkOnWire = (check: StoredCheck): InstrumentCheck => ({
+  ...check,
+  difference: subtractDecimals(check.reading, check.referenceValue).text,
 });
