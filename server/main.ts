@@ -16,7 +16,8 @@ const sentence = (error: unknown, config: Config | null): string | null => {
   const port = String(config?.port ?? '');
   if (code === 'EADDRINUSE') return `Port ${port} is in use by another program. Choose another one with PORT.`;
   if (code === 'EACCES') return `Port ${port} needs more rights than this account has. Choose another one with PORT.`;
-  if (code === 'EADDRNOTAVAIL') return `This machine has no address ${config?.host}. Choose another one with HOST.`;
+  if (code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND')
+    return `This machine has no address ${config?.host}. Choose another one with HOST.`;
   if (code === 'SQLITE_NOTADB') return `The file tarebook.db in ${config?.dataFolder} is not a logbook.`;
   return null;
 };

@@ -30,8 +30,13 @@ export class TestServer {
     this.folder = folder;
   }
 
-  static async start(): Promise<TestServer> {
-    const server = new TestServer(mkdtempSync(path.join(tmpdir(), 'tarebook-test-')));
+  static start(): Promise<TestServer> {
+    return TestServer.on(mkdtempSync(path.join(tmpdir(), 'tarebook-test-')));
+  }
+
+  /** On a folder that is there already. */
+  static async on(folder: string): Promise<TestServer> {
+    const server = new TestServer(folder);
     await server.open();
     return server;
   }
