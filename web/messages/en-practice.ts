@@ -105,7 +105,7 @@ export const practiceText = {
     offset: 'Meniscus off by',
     offsetCost: 'by the height of the meniscus',
     angleCost: 'by the eye alone',
-    share: (percent: string) => `(${percent} of ±0.1 mL)`,
+    share: (percent: string) => `${percent} of ±0.1 mL`,
     ofTolerance: 'For comparison: ±0.1 mL is the tolerance of a 100 mL flask of ISO 1042:1998, class A.',
     aboveZero: 'Type a value above zero.',
     notNegative: 'Type zero or a value above it.',

@@ -40,6 +40,8 @@ export interface CalculatedResult {
   label: string;
   value: string;
   unit: string;
+  /** One short line below. */
+  sub?: string;
 }
 
 /** Typed values as numbers, by name. Every name of the inputs is there. */

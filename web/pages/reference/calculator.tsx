@@ -2,7 +2,7 @@ import { useMemo, useState } from 'react';
 import { OutsideValidity } from '../../../server/metrology/outside-validity.ts';
 import { referenceText } from '../../messages/en-reference.ts';
 import { Field } from '../../parts/field.tsx';
-import { Quantity } from '../../parts/quantity.tsx';
+import { Figure } from '../../parts/quantity.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import type { CalculatedResult, Calculation, Numbers, Typed } from './calculations.ts';
 import { CurvePlot } from './curve-plot.tsx';
@@ -110,12 +110,7 @@ export function CalculatedResults({ results }: { results: readonly CalculatedRes
       {results.length > 0 && (
         <dl className="figures">
           {results.map((result) => (
-            <div className="figure" key={result.label}>
-              <dt>{result.label}</dt>
-              <dd>
-                <Quantity value={result.value} unit={result.unit} />
-              </dd>
-            </div>
+            <Figure key={result.label} {...result} />
           ))}
         </dl>
       )}

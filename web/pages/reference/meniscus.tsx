@@ -155,8 +155,11 @@ function costs({ diameter, offset, angle }: Record<keyof Typed, number>) {
   const share = (volumeMl: number) => `${fixed((100 * volumeMl) / FLASK_TOLERANCE_ML, 0)} %`;
   const byOffset = neckVolumeMl(diameter, offset);
   const byAngle = neckVolumeMl(diameter, parallaxMm(diameter, angle));
-  return [
-    { label: words.offsetCost, value: `${fixed(byOffset, 3)} mL`, unit: words.share(share(byOffset)) },
-    { label: words.angleCost, value: `${fixed(byAngle, 3)} mL`, unit: words.share(share(byAngle)) },
-  ];
+  const result = (label: string, volumeMl: number) => ({
+    label,
+    value: fixed(volumeMl, 3),
+    unit: 'mL',
+    sub: words.share(share(volumeMl)),
+  });
+  return [result(words.offsetCost, byOffset), result(words.angleCost, byAngle)];
 }
