@@ -1,0 +1,5 @@
+// @ts-check
+/** `npm run soak`: the random tests once more, with many more cases than every change has time for. */
+process.env['TAREBOOK_SOAK'] = '1';
+process.argv.push('test/metrology/referee.test.ts');
+await import('../run.mjs');
