@@ -30,6 +30,9 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+/** A busy machine takes its time. */
+const PATIENT = { timeout: 30_000 };
+
 interface Look {
   width: number;
   colorScheme: 'light' | 'dark';
@@ -43,7 +46,7 @@ async function open(address: string, { width, colorScheme }: Look = { width: 100
   page.on('pageerror', (error) => complaints.push(error.message));
   await page.goto(base + address);
   await page.locator('h1').waitFor();
-  await expect.poll(() => page.locator('.loading').count()).toBe(0);
+  await expect.poll(() => page.locator('.loading').count(), PATIENT).toBe(0);
   return { page, complaints, close: () => context.close() };
 }
 
@@ -107,9 +110,9 @@ describe('a formula', () => {
     await page.keyboard.press('Enter');
     const field = page.locator('#water-density-water');
     await field.fill('20,0');
-    await expect.poll(() => page.locator('.calculated').textContent()).toContain('998.2067');
+    await expect.poll(() => page.locator('.calculated').textContent(), PATIENT).toContain('998.2067');
     await field.fill('40.1');
-    await expect.poll(() => page.locator('.field-problem').textContent()).toContain('0 to 40 °C');
+    await expect.poll(() => page.locator('.field-problem').textContent(), PATIENT).toContain('0 to 40 °C');
     expect(await field.inputValue()).toBe('40.1');
     await close();
   });
@@ -118,7 +121,7 @@ describe('a formula', () => {
   it('brings its quantiles only when they are needed', async () => {
     const { page, close } = await open('/reference/formulas/expanded-uncertainty');
     await page.locator('#expanded-uncertainty-degrees').fill('10');
-    await expect.poll(() => page.locator('.calculated').textContent()).toMatch(/k2\.28/);
+    await expect.poll(() => page.locator('.calculated').textContent(), PATIENT).toMatch(/k2\.28/);
     await close();
   });
 });
@@ -151,7 +154,7 @@ describe('the register of instruments', () => {
       document.getElementById('corrections/0/at')?.dispatchEvent(event);
     });
     await page.getByRole('button', { name: 'Register' }).click();
-    await page.getByRole('heading', { name: 'B-01' }).waitFor();
+    await page.getByRole('heading', { name: 'B-01', exact: true }).waitFor();
     expect(await page.locator('main').textContent()).toContain('overdue since 2020-02-29');
     expect(await page.locator('.corrections-shown').textContent()).toContain('−0.0002');
     expect(await violations(page)).toEqual([]);
@@ -178,7 +181,7 @@ async function changeMeanwhile(page: Page): Promise<void> {
   await page.getByRole('heading', { name: /meanwhile/ }).waitFor();
   expect(await violations(page)).toEqual([]);
   await page.getByRole('button', { name: 'Save my changes on top of it' }).click();
-  await page.getByRole('heading', { name: 'B-01' }).waitFor();
+  await page.getByRole('heading', { name: 'B-01', exact: true }).waitFor();
 }
 
 describe('the settings', () => {
@@ -186,7 +189,7 @@ describe('the settings', () => {
   it('show the pressure of a height while one types, refuse an impossible one, and are kept', async () => {
     const { page, close } = await open('/settings');
     await page.fill('#altitudeM', '1000');
-    await expect.poll(() => page.locator('.figure').first().textContent()).toContain('898.7');
+    await expect.poll(() => page.locator('.figure').first().textContent(), PATIENT).toContain('898.7');
     await page.fill('#altitudeM', '9000');
     await page.getByRole('button', { name: 'Save' }).click();
     expect(await page.locator('.error-summary').textContent()).toContain('5000 m');
