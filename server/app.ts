@@ -1,7 +1,8 @@
 import helmet from '@fastify/helmet';
 import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
-import { jsonSchemaTransform, serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { describeRoute } from './api-document.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
 import type { Logbook } from './db/logbook.ts';
 import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
@@ -73,7 +74,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   await app.register(helmet, { contentSecurityPolicy: CONTENT_SECURITY_POLICY, hsts: false });
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { title: 'Tarebook', version: VERSION } },
-    transform: jsonSchemaTransform,
+    transform: describeRoute,
   });
   const { logbook } = options;
   const clock = options.clock ?? (() => new Date());
