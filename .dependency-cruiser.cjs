@@ -4,7 +4,7 @@
 const PURE_LIBRARIES = '^node_modules/(simple-statistics|@stdlib|pure-rand)/';
 /** Small files beside app.ts that every folder may use: refusals, the clock, request headers … */
 const HELPERS = '^server/(?!app\\.ts|main\\.ts)[^/]+\\.ts$';
-const WIRE_TYPES = '^server/(.+/contract|wire|problem)\\.ts$';
+const WIRE_TYPES = '^server/(.+/contract[^/]*|wire|problem)\\.ts$';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
@@ -35,9 +35,14 @@ module.exports = {
       name: 'contract-is-a-shape',
       comment: 'A wire shape knows zod, the shapes it is made of and the words of the computation.',
       severity: 'error',
-      from: { path: '^server/[^/]+/contract\\.ts$' },
+      from: { path: '^server/[^/]+/contract[^/]*\\.ts$' },
       to: {
-        pathNot: ['^node_modules/zod/', '^server/metrology/', '^server/wire\\.ts$', '^server/[^/]+/contract\\.ts$'],
+        pathNot: [
+          '^node_modules/zod/',
+          '^server/metrology/',
+          '^server/wire\\.ts$',
+          '^server/[^/]+/contract[^/]*\\.ts$',
+        ],
       },
     },
     {
@@ -73,7 +78,7 @@ module.exports = {
         path: ['^server/', '^web/'],
         pathNot: [
           '^server/$1/',
-          '^server/[^/]+/((store|view)[^/]*|contract)\\.ts$',
+          '^server/[^/]+/(store|view|contract)[^/]*\\.ts$',
           '^server/(db|journal|people|metrology)/',
           HELPERS,
         ],

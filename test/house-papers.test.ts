@@ -37,7 +37,9 @@ describe('packages', () => {
 /** First cells of the table of dependencies; `@family/name-t, -f` stands for `@family/name-t` and `@family/name-f`. */
 function reasonedPackages(paper: string): Set<string> {
   const section = paper.split(/^## /m).find((part) => part.startsWith('Dependencies')) ?? '';
-  const cells = [...section.matchAll(/^\| ([^|]+) \|/gm)].map((match) => match[1] ?? '');
+  const cells = [...section.matchAll(/^\| ([^|]+) \|/gm)]
+    .map((match) => match[1] ?? '')
+    .filter((cell) => !/^-+$/.test(cell));
   const names = new Set<string>();
   for (const cell of cells.slice(1)) {
     let family = '';

@@ -6,7 +6,8 @@ import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
 import { EVERYONE } from '../people/access.ts';
 import { invalid, type FieldProblem } from '../problem.ts';
-import { evaluateBody, result, type EvaluateBody } from './contract.ts';
+import { result } from './contract-result.ts';
+import { evaluateBody, type EvaluateBody } from './contract.ts';
 import { resultOnWire } from './view.ts';
 import { pointRefusal } from './points.ts';
 

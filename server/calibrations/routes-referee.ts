@@ -6,7 +6,8 @@ import { sameDecimal } from '../metrology/decimal.ts';
 import { EVERYONE } from '../people/access.ts';
 import { invalid, notFound } from '../problem.ts';
 import { id } from '../wire.ts';
-import { refereeBody, refereeReply } from './contract.ts';
+import { refereeReply } from './contract-result.ts';
+import { refereeBody } from './contract.ts';
 import { askReferee } from './referee.ts';
 import { findForResult } from './store-pool.ts';
 

@@ -19,7 +19,9 @@ import { insertCorrection, insertExclusion, insertTrial } from './acts.ts';
 import { correctionBody, exclusionBody, inclusionBody, trialBody, trialSaved, type TrialBody } from './contract.ts';
 import { plannedPoint } from './points.ts';
 import { requireOpen } from './states.ts';
-import { countedAt, findCalibration, findForNextTrial, type StoredCalibration } from './store.ts';
+import { findForNextTrial } from './store-next-trial.ts';
+import { countedAt } from './store-trials.ts';
+import { findCalibration, type StoredCalibration } from './store.ts';
 
 const MOST_TRIALS = 1000;
 
@@ -87,7 +89,7 @@ const beyondPlan = async (
   return [{ code: 'beyond-plan', detail, trial: stored.trialsRecorded + 1 }];
 };
 
-export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+const recording: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
     '/calibrations/:id/trials',
     {
@@ -121,7 +123,10 @@ export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (a
       return send(reply, answer);
     },
   );
+};
 
+/** A trial left out with its cause, and taken back in by a second entry; both stay readable. */
+const excluding: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
     '/calibrations/:id/trials/:number/exclusion',
     { config: { access: BENCH }, schema: { params: ofTrial, body: exclusionBody, response: { 201: actSaved } } },
@@ -183,8 +188,6 @@ export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (a
       return send(reply, answer);
     },
   );
-
-  await app.register(correctionRoute, { logbook });
 };
 
 /** What the corrected value makes unusual; what was unusual before was asked before. */
@@ -238,4 +241,10 @@ const correctionRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app,
       return send(reply, answer);
     },
   );
+};
+
+export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, options) => {
+  await app.register(recording, options);
+  await app.register(excluding, options);
+  await app.register(correctionRoute, options);
 };

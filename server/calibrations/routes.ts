@@ -12,13 +12,13 @@ import { id } from '../wire.ts';
 import { actRoutes } from './routes-acts.ts';
 import { insertCalibration } from './acts.ts';
 import { recordBefore, settle } from './beginning.ts';
+import { capability } from './contract-result.ts';
 import {
   calibration,
   calibrationBody,
   calibrationCreated,
   calibrationPage,
   calibrationQuery,
-  capability,
   explainQuery,
 } from './contract.ts';
 import { evaluateRoute } from './routes-evaluate.ts';
@@ -31,16 +31,7 @@ import { trialRoutes } from './routes-trials.ts';
 
 const params = z.object({ id });
 
-export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
-  app,
-  options,
-) => {
-  const { logbook, clock } = options;
-  await app.register(trialRoutes, { logbook });
-  await app.register(actRoutes, { logbook });
-  await app.register(evaluateRoute);
-  await app.register(refereeRoute, { logbook });
-
+const beginning: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (app, { logbook, clock }) => {
   app.post(
     '/vessels/:id/calibrations',
     { config: { access: BENCH }, schema: { params, body: calibrationBody, response: { 201: calibrationCreated } } },
@@ -86,7 +77,9 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
         return capabilityOnWire(await recordBefore(db, settled, vessel), await balancesInUse(db));
       }),
   );
+};
 
+const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.get(
     '/calibrations',
     { config: { access: EVERYONE }, schema: { querystring: calibrationQuery, response: { 200: calibrationPage } } },
@@ -107,4 +100,16 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
         return calibrationOnWire(stored, { balances, explain: request.query.explain === 'true' });
       }),
   );
+};
+
+export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
+  app,
+  options,
+) => {
+  await app.register(beginning, options);
+  await app.register(reading, options);
+  await app.register(trialRoutes, options);
+  await app.register(actRoutes, options);
+  await app.register(evaluateRoute);
+  await app.register(refereeRoute, options);
 };

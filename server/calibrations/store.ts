@@ -2,16 +2,9 @@ import type { Transaction } from 'kysely';
 import { localDay } from '../clock.ts';
 import type { Reading } from '../db/logbook.ts';
 import { prebuilt } from '../db/prebuilt.ts';
-import type {
-  CalibrationStandingTable,
-  CalibrationTable,
-  ConditionReadingTable,
-  Tables,
-  TrialTable,
-} from '../db/tables.ts';
+import type { CalibrationStandingTable, CalibrationTable, ConditionReadingTable, Tables } from '../db/tables.ts';
 import { vesselOf, type StoredVessel } from '../glassware/store.ts';
 import { findInstrumentRevisions, type StoredInstrument } from '../instruments/store.ts';
-import { sameDecimal } from '../metrology/decimal.ts';
 import type {
   Basis,
   CalibrationRecord,
@@ -22,10 +15,10 @@ import type {
   InstrumentFacts,
   LaboratoryFacts,
   RepeatabilityChoice,
-  TrialCorrection,
   TrialFacts,
 } from '../metrology/record.ts';
 import type { CalibrationState } from './contract.ts';
+import { grouped, loadTrials } from './store-trials.ts';
 
 /** Instruments of a calibration, each in the revision it had when the calibration began. */
 export interface InstrumentChoice {
@@ -73,39 +66,6 @@ export interface StoredCalibration {
   };
 }
 
-const grouped = <T extends { calibration_id: string }>(rows: readonly T[]): Map<string, T[]> => {
-  const groups = new Map<string, T[]>();
-  for (const row of rows) {
-    const group = groups.get(row.calibration_id);
-    if (group) group.push(row);
-    else groups.set(row.calibration_id, [row]);
-  }
-  return groups;
-};
-
-export const trialOf = (row: TrialTable): TrialFacts => ({
-  number: row.number,
-  pointMl: row.point_ml,
-  emptyG: row.empty_g,
-  filledG: row.filled_g,
-  waterTemperatureC: row.water_temperature_c,
-  waterTemperatureHalfWidthC: row.water_temperature_half_width_c,
-  emptySource: row.empty_source as TrialFacts['emptySource'],
-  emptyOf: row.empty_of,
-  emptyState: row.empty_state as TrialFacts['emptyState'],
-  airTemperatureC: row.air_temperature_c,
-  airPressureHpa: row.air_pressure_hpa,
-  relativeHumidityPercent: row.relative_humidity_percent,
-  deliveryTimeS: row.delivery_time_s,
-  waitingTimeS: row.waiting_time_s,
-  openTimeS: row.open_time_s,
-  note: row.note,
-  corrections: [],
-  exclusion: null,
-  recordedAt: row.recorded_at,
-  recordedBy: row.recorded_by,
-});
-
 const factsForModel = (stored: StoredInstrument): object => {
   const { facts } = stored;
   return { ...facts, dueOn: facts.dueOn ?? null };
@@ -113,7 +73,7 @@ const factsForModel = (stored: StoredInstrument): object => {
 
 const instrumentKey = ({ id, version }: InstrumentChoice): string => `${id}/${version}`;
 
-const loadInstruments = async (
+export const loadInstruments = async (
   db: Reading,
   choices: readonly InstrumentChoices[],
 ): Promise<(choice: InstrumentChoices) => InstrumentFacts> => {
@@ -131,7 +91,7 @@ const loadInstruments = async (
   };
 };
 
-type HeadRow = CalibrationTable &
+export type HeadRow = CalibrationTable &
   Pick<CalibrationStandingTable, 'state' | 'version' | 'trials_recorded'> & {
     standing_planned_trials: number;
     standing_decision_rule: string;
@@ -202,7 +162,7 @@ const loadVessels = async (
   return vessels;
 };
 
-const readingsOf = prebuilt((db, id: string) =>
+export const readingsOf = prebuilt((db, id: string) =>
   db.selectFrom('condition_reading').selectAll().where('calibration_id', '=', id).orderBy('number'),
 );
 
@@ -217,57 +177,7 @@ const loadReadings = async (db: Reading, ids: readonly string[]) =>
       .execute(),
   );
 
-/** Trials with what was corrected and excluded later, whole and in order. */
-export const loadTrials = async (db: Reading, ids: readonly string[]): Promise<Map<string, TrialFacts[]>> => {
-  const trials = new Map<string, TrialFacts[]>();
-  const rows = await db
-    .selectFrom('trial')
-    .selectAll()
-    .where('calibration_id', 'in', ids)
-    .orderBy('calibration_id')
-    .orderBy('number')
-    .execute();
-  for (const [id, group] of grouped(rows)) trials.set(id, group.map(trialOf));
-  const corrections = await db
-    .selectFrom('trial_correction')
-    .selectAll()
-    .where('calibration_id', 'in', ids)
-    .orderBy('number')
-    .execute();
-  for (const row of corrections) {
-    const trial = trials.get(row.calibration_id)?.[row.trial_number - 1];
-    const correction: TrialCorrection = {
-      field: row.field,
-      value: row.value,
-      reason: row.reason,
-      recordedAt: row.recorded_at,
-      recordedBy: row.recorded_by,
-    };
-    if (trial) trial.corrections = [...(trial.corrections ?? []), correction];
-  }
-  const exclusions = await db
-    .selectFrom('trial_exclusion')
-    .selectAll()
-    .where('calibration_id', 'in', ids)
-    .orderBy('number')
-    .execute();
-  for (const row of exclusions) {
-    const trial = trials.get(row.calibration_id)?.[row.trial_number - 1];
-    if (!trial) continue;
-    trial.exclusion =
-      row.excluded === 1
-        ? {
-            cause: row.cause as NonNullable<TrialFacts['exclusion']>['cause'],
-            reason: row.reason,
-            recordedAt: row.recorded_at,
-            recordedBy: row.recorded_by,
-          }
-        : null;
-  }
-  return trials;
-};
-
-const assemble = (
+export const assemble = (
   head: HeadRow,
   parts: {
     vessel: StoredVessel;
@@ -351,81 +261,6 @@ export const findCalibration = async (
   id: string,
   options: { trials: boolean } = { trials: true },
 ): Promise<StoredCalibration | null> => (await loadCalibrations(db, [id], options)).get(id) ?? null;
-
-const headWithVessel = prebuilt((db, id: string) =>
-  db
-    .selectFrom('calibration')
-    .innerJoin('calibration_standing', 'calibration_standing.calibration_id', 'calibration.id')
-    .innerJoin('vessel', 'vessel.id', 'calibration.vessel_id')
-    .innerJoin('vessel_revision', (join) =>
-      join.onRef('vessel_revision.vessel_id', '=', 'vessel.id').onRef('vessel_revision.version', '=', 'vessel.version'),
-    )
-    .selectAll('vessel_revision')
-    .select([
-      'vessel_revision.version as vessel_version',
-      'calibration.id',
-      'calibration.basis as calibration_basis',
-      'calibration.points',
-      'calibration.performed_on',
-      'calibration.repeatability',
-      'calibration.conditions',
-      'calibration.instruments',
-      'calibration.laboratory',
-      'calibration.recorded_at as begun_at',
-      'calibration.recorded_by as begun_by',
-      'calibration_standing.state',
-      'calibration_standing.version as standing_version',
-      'calibration_standing.trials_recorded',
-      'calibration_standing.planned_trials',
-      'calibration_standing.decision_rule',
-      'calibration_standing.coverage_probability',
-    ])
-    .select((count) =>
-      count
-        .selectFrom('condition_reading')
-        .select((all) => all.fn.countAll<number>().as('count'))
-        .whereRef('condition_reading.calibration_id', '=', 'calibration.id')
-        .as('condition_readings'),
-    )
-    .where('calibration.id', '=', id),
-);
-
-/**
- * A calibration without its trials, for recording the next one: a bench has hundreds of trials, and none of them is
- * needed to accept another, except one whose reading is taken over.
- */
-export const findForNextTrial = async (
-  trx: Transaction<Tables>,
-  id: string,
-  takenOver: number | undefined,
-): Promise<StoredCalibration | null> => {
-  const [row] = await headWithVessel(trx, id);
-  if (!row) return null;
-  const choices = JSON.parse(row.instruments) as InstrumentChoices;
-  const instrumentsOf = await loadInstruments(trx, [choices]);
-  const readings = row.condition_readings ? await readingsOf(trx, id) : [];
-  const trials = takenOver === undefined ? [] : ((await loadTrials(trx, [id])).get(id) ?? []);
-  const head: HeadRow = {
-    ...row,
-    vessel_id: row.vessel_id,
-    basis: row.calibration_basis,
-    version: row.standing_version,
-    standing_planned_trials: row.planned_trials,
-    standing_decision_rule: row.decision_rule,
-    standing_coverage_probability: row.coverage_probability,
-    versions: '',
-    recorded_at: row.begun_at,
-    recorded_by: row.begun_by,
-  };
-  const vessel = vesselOf({ ...row, version: row.vessel_version });
-  return assemble(head, { vessel, acts: [], instruments: instrumentsOf(choices), readings, trials });
-};
-
-/** Trials that count at a point, whichever way it was typed. */
-export const countedAt = async (trx: Transaction<Tables>, id: string, pointMl: string): Promise<number> => {
-  const trials = (await loadTrials(trx, [id])).get(id) ?? [];
-  return trials.filter((trial) => trial.exclusion == null && sameDecimal(trial.pointMl, pointMl)).length;
-};
 
 /** Calibrations of one vessel, newest first. */
 export const calibrationIdsOf = async (db: Reading, vesselId: string): Promise<string[]> => {

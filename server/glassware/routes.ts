@@ -47,7 +47,7 @@ const refuseUnfit = (stored: StoredVessel): void => {
   if (refusals.length > 0) throw invalid(refusals);
 };
 
-export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+const registering: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
     '/vessels',
     { config: { access: BENCH }, schema: { body: vesselBody, response: { 201: vessel } } },
@@ -65,7 +65,9 @@ export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asyn
       return send(reply, answer);
     },
   );
+};
 
+const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.get(
     '/vessels',
     { config: { access: EVERYONE }, schema: { querystring: vesselQuery, response: { 200: vesselPage } } },
@@ -112,7 +114,10 @@ export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asyn
         };
       }),
   );
+};
 
+/** An identity put right, with the reason. */
+const correcting: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.patch(
     '/vessels/:id',
     { config: { access: BENCH }, schema: { params, body: vesselChange, response: { 200: vessel } } },
@@ -148,4 +153,10 @@ export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asyn
       return send(reply, answer);
     },
   );
+};
+
+export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, options) => {
+  await app.register(registering, options);
+  await app.register(reading, options);
+  await app.register(correcting, options);
 };

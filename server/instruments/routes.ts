@@ -47,13 +47,7 @@ const duplicateTag = (tag: string, pointer = '#/tag'): Problem => {
   return new Problem('duplicate', { detail, errors: [{ pointer, detail }] });
 };
 
-export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
-  app,
-  options,
-) => {
-  const { logbook, clock } = options;
-  await app.register(checkRoute, options);
-
+const registering: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (app, { logbook, clock }) => {
   app.post(
     '/instruments',
     { config: { access: BENCH }, schema: { body: instrumentBody, response: { 201: instrument } } },
@@ -74,7 +68,9 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
       return send(reply, answer);
     },
   );
+};
 
+const reading: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (app, { logbook, clock }) => {
   app.get(
     '/instruments',
     { config: { access: EVERYONE }, schema: { querystring: query, response: { 200: instrumentPage } } },
@@ -111,7 +107,10 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
       };
     },
   );
+};
 
+/** A new certificate, a place, a slip: the whole instrument again, with the reason. */
+const changing: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (app, { logbook, clock }) => {
   app.patch(
     '/instruments/:id',
     {
@@ -155,4 +154,14 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
       return send(reply, answer);
     },
   );
+};
+
+export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (
+  app,
+  options,
+) => {
+  await app.register(registering, options);
+  await app.register(reading, options);
+  await app.register(changing, options);
+  await app.register(checkRoute, options);
 };

@@ -36,8 +36,6 @@ export const MATERIALS = [
 ] as const;
 export type Material = (typeof MATERIALS)[number];
 
-export const REFERENCE_TEMPERATURES_C = ['20', '27'] as const;
-
 export const DECISION_RULES = ['guarded', 'simple'] as const;
 export type DecisionRule = (typeof DECISION_RULES)[number];
 
