@@ -7,6 +7,9 @@ import type { Calibration } from '../../server/calibrations/contract.ts';
 import { openLogbook, type Logbook } from '../../server/db/logbook.ts';
 import type { VesselWithHistory } from '../../server/glassware/contract.ts';
 
+// What day it is depends on the zone; the expected days are those of Greenwich.
+process.env['TZ'] = 'UTC';
+
 export interface Reply {
   status: number;
   body: Record<string, unknown>;
