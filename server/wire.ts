@@ -3,6 +3,8 @@ import { z } from 'zod';
 
 const DECIMAL = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)$/;
 const LONGEST_QUANTITY = 32;
+/** In whatever unit; beyond it the powers of an uncertainty could leave the numbers a computer has. */
+const LARGEST_QUANTITY = 1e9;
 
 /** Said alone: what is checked after it would only say the same in other words. */
 const last = (error: string) => ({ error, abort: true });
@@ -19,7 +21,8 @@ const decimalText = (what: string) =>
     .regex(
       DECIMAL,
       last(`${what} must be a plain number with one decimal point: no letters, exponent, spaces or grouping.`),
-    );
+    )
+    .refine((text) => Math.abs(Number(text)) < LARGEST_QUANTITY, last(`${what} is larger than anything weighed here.`));
 
 /** Any sign, zero allowed. */
 export const quantity = (what: string) => decimalText(what);

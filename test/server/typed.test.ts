@@ -48,6 +48,8 @@ const NOT_DECIMAL: [name: string, value: unknown][] = [
   ['full-width digits', '６１.２'],
   ['a NUL', '61.2\u0000'],
   ['half a surrogate pair', '61.2\ud800'],
+  ['a thousand tonnes and more', '1000000000'],
+  ['32 digits', '9'.repeat(32)],
   ['33 digits', '9'.repeat(33)],
   ['a million digits', '9'.repeat(900_000)],
 ];
