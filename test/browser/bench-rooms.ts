@@ -43,13 +43,13 @@ export class Rooms {
     rmSync(this.folder, { recursive: true, force: true });
   }
 
-  async api(method: string, address: string, body?: unknown): Promise<Record<string, never>> {
+  async api(method: string, address: string, body?: unknown): Promise<Record<string, unknown>> {
     const response = await fetch(this.base + address, {
       method,
       headers: { 'content-type': 'application/json', 'idempotency-key': `test-${Math.random()}` },
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
-    return (await response.json()) as Record<string, never>;
+    return (await response.json()) as Record<string, unknown>;
   }
 
   /** An open calibration of a new 100 mL flask of ISO 1042 class A. */
@@ -63,12 +63,12 @@ export class Rooms {
       material: 'borosilicate-3.3',
       referenceTemperatureC: '20',
     });
-    const begun = await this.api('POST', `/api/vessels/${vessel['id']}/calibrations`, {
+    const begun = await this.api('POST', `/api/vessels/${String(vessel['id'])}/calibrations`, {
       points: ['100'],
       plannedTrials,
       conditions: { airTemperatureC: '21.8', airPressureHpa: '992.5', relativeHumidityPercent: '48', inspected: true },
     });
-    return begun['id'];
+    return String(begun['id']);
   }
 }
 

@@ -36,8 +36,8 @@ const save = async (page: Page, empty: string, filled: string): Promise<void> =>
   await page.getByRole('button', { name: /^Save trial/ }).click();
 };
 
-const trialsOf = async (calibration: string): Promise<Record<string, unknown>[]> =>
-  (await rooms.api('GET', `/api/calibrations/${calibration}`))['trials'];
+const trialsOf = async (calibration: string) =>
+  (await rooms.api('GET', `/api/calibrations/${calibration}`))['trials'] as Record<string, unknown>[];
 
 describe('what a balance types', () => {
   it('goes from field to field as fast as a keyboard wedge sends it, and keeps its zeros', async () => {
