@@ -1,4 +1,5 @@
-/** Rounding for display. Nothing is rounded before this. */
+/** Rounding for display, by the rules the printed result follows. Nothing is rounded before this. */
+import { decimalsFor, roundedText } from '../../server/metrology/display.ts';
 
 const MINUS = '−';
 const FIGURE_SPACE = '\u2007';
@@ -16,8 +17,7 @@ export const withTrueMinus = (shown: string): string => {
  */
 export const decimalsForUncertainty = (uncertainty: number): number => {
   if (!(uncertainty > 0) || !Number.isFinite(uncertainty)) return 4;
-  const exponent = Number(uncertainty.toExponential(1).split('e')[1]);
-  return Math.max(0, Math.min(8, 1 - exponent));
+  return Math.max(0, Math.min(8, decimalsFor(uncertainty, 2)));
 };
 
 /** Decimals that show a tolerance with three significant digits: 0.1 mL reads 0.100. */
@@ -32,18 +32,11 @@ export const decimalsOf = (reading: string): number => {
   return mark === -1 ? 0 : reading.length - mark - 1;
 };
 
-export const fixed = (value: number, decimals: number): string => withTrueMinus(value.toFixed(decimals));
+export const fixed = (value: number, decimals: number): string => withTrueMinus(roundedText(value, decimals));
 
 /** With so many significant digits, written out: 0.0021. */
-export const significant = (value: number, digits: number): string => {
-  if (value === 0) return '0';
-  const exponent = Number(
-    Math.abs(value)
-      .toExponential(digits - 1)
-      .split('e')[1],
-  );
-  return fixed(value, Math.max(0, digits - 1 - exponent));
-};
+export const significant = (value: number, digits: number): string =>
+  value === 0 ? '0' : fixed(value, Math.max(0, decimalsFor(Math.abs(value), digits)));
 
 /** Spaces as wide as digits to stand behind a number, so that a column stands on its decimal mark. */
 export const decimalPadding = (shown: string, most: number): string => {

@@ -50,12 +50,18 @@ export interface StartDraft {
   basis: Basis;
   decisionRule: DecisionRule;
   coverageProbability: CoverageProbability;
+  repeatability: 'own' | 'pooled';
   instruments: Record<Role, string>;
   conditions: ConditionDraft;
   note: string;
+  /** Why it is begun although the set-up cannot decide. */
+  goOnReason: string;
 }
 
-type Defaults = Pick<Laboratory['defaults'], 'decisionRule' | 'coverageProbability' | 'plannedTrials'>;
+type Defaults = Pick<
+  Laboratory['defaults'],
+  'decisionRule' | 'coverageProbability' | 'plannedTrials' | 'repeatability'
+>;
 
 interface VesselLike {
   kind: VesselKind;
@@ -105,7 +111,12 @@ const plannedAs = (count: number): Pick<StartDraft, 'planned' | 'plannedOther'> 
     : { planned: 'other', plannedOther: String(count) };
 
 /** What holds until the laboratory's own settings are known. */
-export const USUAL_DEFAULTS: Defaults = { decisionRule: 'guarded', coverageProbability: '0.9545', plannedTrials: 10 };
+export const USUAL_DEFAULTS: Defaults = {
+  decisionRule: 'guarded',
+  coverageProbability: '0.9545',
+  plannedTrials: 10,
+  repeatability: 'own',
+};
 
 export function startDraft(
   vessel: VesselLike,
@@ -125,6 +136,7 @@ export function startDraft(
     basis: vessel.basis,
     decisionRule: defaults.decisionRule,
     coverageProbability: defaults.coverageProbability,
+    repeatability: defaults.repeatability,
     instruments: chosenInstruments(latest, instruments),
     conditions: {
       airTemperatureC: carriesAir ? (known.airTemperatureC ?? '') : '',
@@ -145,6 +157,7 @@ export function startDraft(
       meniscusRule: known.meniscusRule ?? 'upper-edge',
     },
     note: '',
+    goOnReason: '',
   };
 }
 
@@ -218,6 +231,7 @@ export function readStart(
       plannedTrials,
       decisionRule: draft.decisionRule,
       coverageProbability: draft.coverageProbability,
+      repeatability: { use: draft.repeatability },
       conditions: readConditions(draft.conditions, problems, 'conditions/'),
       instruments,
       ...(draft.basis === vessel.basis ? {} : { basis: draft.basis }),
