@@ -39,7 +39,7 @@ beforeAll(async () => {
   await server.post(`${url}/measured`, { reason });
   const row = { standard: 'ISO 1042', edition: '1998', kind: 'volumetric-flask', class: 'A', nominalVolumeMl: '100' };
   const balance = (await server.post('/api/instruments', { kind: 'balance', tag: 'B-2' })).body;
-  await server.post(`/api/instruments/${balance['id']}/checks`, { referenceValue: '100', reading: '100.0' });
+  await server.post(`/api/instruments/${String(balance['id'])}/checks`, { referenceValue: '100', reading: '100.0' });
   await server.post('/api/tolerances/confirmations', { ...row, whereSeen: 'table 1 of the printed standard' });
   await server.logbook.write({ actor: 'tester', requestId: 'r' }, async ({ trx, at, actor, journal }) => {
     await trx.insertInto('logbook_mark').values({ mark: 'test', recorded_at: at, recorded_by: actor }).execute();
