@@ -52,7 +52,12 @@ export const vesselFacts = {
   basis: z.enum(BASES, { error: 'Choose contain (In) or deliver (Ex), as marked on the vessel.' }),
   tolerance: toleranceBody.optional(),
   material: z.enum(MATERIALS, { error: 'Choose a material from the list.' }),
-  expansionPerK: notNegative('The expansion coefficient').optional(),
+  expansionPerK: notNegative('The expansion coefficient')
+    .refine(
+      (text) => Number(text) <= 0.01,
+      'The expansion coefficient is per kelvin, as 0.0000099; no vessel grows by a hundredth for each.',
+    )
+    .optional(),
   referenceTemperatureC: quantity('The reference temperature').refine(
     (text) => Number(text) === 20 || Number(text) === 27,
     'The reference temperature is 20 °C or 27 °C, as marked on the vessel.',

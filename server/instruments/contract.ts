@@ -19,6 +19,11 @@ export type InstrumentKind = (typeof INSTRUMENT_KINDS)[number];
 const corrections = z
   .array(z.strictObject({ at: quantity('The reading of a correction'), correction: quantity('The correction') }))
   .max(200)
+  .superRefine((points, context) => {
+    for (const [index, { at }] of points.entries())
+      if (points.slice(0, index).some((earlier) => Number(earlier.at) === Number(at)))
+        context.addIssue({ code: 'custom', path: [index, 'at'], message: `There is another correction at ${at}.` });
+  })
   .optional();
 const degreesOfFreedom = z.number().int().min(1).max(1_000_000).optional();
 const coverageFactor = positive('The coverage factor').optional();

@@ -65,6 +65,7 @@ describe('each kind', () => {
 });
 
 describe('fields', () => {
+  const at = (reading: string) => ({ at: reading, correction: '0.1' });
   const balance = (name: string, facts: object, field: string) =>
     registers(name, { kind: 'balance', ...facts }, ['validation-failed', `#/${field}`]);
   for (const field of ['resolutionG', 'coverageFactor', 'capacityG'])
@@ -81,6 +82,7 @@ describe('fields', () => {
   balance('a correction without its place', { corrections: [{ correction: '0' }] }, 'corrections/0/at');
   balance('a correction as number', { corrections: [{ at: '0', correction: 1 }] }, 'corrections/0/correction');
   balance('a correction with more', { corrections: [{ at: '0', correction: '0', u: '1' }] }, 'corrections/0/u');
+  balance('two corrections at one reading', { corrections: [at('5'), at('0'), at('5.0')] }, 'corrections/2/at');
   balance('a due date that is none', { dueOn: 'next spring' }, 'dueOn');
   balance('no tag', { tag: '' }, 'tag');
 });

@@ -151,6 +151,7 @@ describe('the tolerance that judges', () => {
 describe('material and reference temperature', () => {
   refuses('other material without a coefficient', { material: 'other' }, ['validation-failed', '#/expansionPerK']);
   refuses('a coefficient below zero', { expansionPerK: '-0.000001' }, ['validation-failed', '#/expansionPerK']);
+  refuses('a coefficient in millionths', { expansionPerK: '9.9' }, ['validation-failed', '#/expansionPerK']);
   takes('other material with one', { material: 'other', expansionPerK: '0.0000033' });
   takes('a coefficient of zero', { material: 'other', expansionPerK: '0' });
   refuses('an unknown material', { material: 'crystal' }, ['validation-failed', '#/material']);
