@@ -3,25 +3,13 @@ import Database from 'better-sqlite3';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { openLogbook, type Logbook } from '../../server/db/logbook.ts';
+import type { Logbook } from '../../server/db/logbook.ts';
 import type { Writing } from '../../server/db/write.ts';
 import { findFault, type ChainFault } from '../../server/journal/chain.ts';
 import { allEntries } from '../../server/journal/store.ts';
 
 export const temporaryFolder = (): string => mkdtempSync(path.join(tmpdir(), 'tarebook-db-'));
 export const removeFolder = (folder: string): void => rmSync(folder, { recursive: true, force: true });
-
-/** Opens a logbook, hands it to the work, closes it and removes it. */
-export const withLogbook = async (work: (logbook: Logbook, folder: string) => Promise<void>): Promise<void> => {
-  const folder = temporaryFolder();
-  const logbook = await openLogbook(folder);
-  try {
-    await work(logbook, folder);
-  } finally {
-    await logbook.close();
-    removeFolder(folder);
-  }
-};
 
 export const looking = <T>(file: string, look: (handle: Database.Database) => T): T => {
   const handle = new Database(file, { readonly: true });

@@ -94,6 +94,16 @@ it('holds the readings with every digit', () => {
   });
 });
 
+it('goes on in its order when the clock is set back', async () => {
+  const before = rows().length;
+  server.now = new Date(server.now.getTime() - 3_600_000);
+  await server.calibration();
+  const [vessel, begun] = rows().slice(before);
+  expect([vessel?.number, begun?.number]).toEqual([before + 1, before + 2]);
+  expect(begun?.at).toBe(server.now.toISOString());
+  expect(faultIn(server.logbook.file)).toBeNull();
+});
+
 describe('damage done to the file itself, with the triggers out of the way', () => {
   const damaged = (name: string, statement: string): string => {
     const copy = `${server.logbook.file}.${name}`;
