@@ -83,8 +83,7 @@ export const vesselText = {
     markedUnit: 'Unit of the marked tolerance',
   } as Record<string, string>,
   columns: { day: 'Day', result: 'Result', verdict: 'Verdict', mean: 'Mean', trials: 'Trials', state: 'State' },
-  trialsOf: (counted: number, recorded: number) =>
-    counted === recorded ? `${counted}` : `${counted} of ${recorded}`,
+  trialsOf: (counted: number, recorded: number) => (counted === recorded ? `${counted}` : `${counted} of ${recorded}`),
   pointOf: (pointMl: string) => `at ${pointMl} mL`,
   figures: {
     mean: 'Mean volume',

@@ -8,8 +8,7 @@ export const startText = {
     'Check the vessel for chips, cracks and scratches before you handle it. Damaged ware is taken out of use, not calibrated; broken glass is never picked up by hand.',
   inspected: 'Looked at: no chips, no cracks, clean',
   pipetteCaution: 'Never pipette by mouth.',
-  pipetteCautionWhat:
-    'Use a filler. Push it on near the end of the pipette, with the hand close to it, without force.',
+  pipetteCautionWhat: 'Use a filler. Push it on near the end of the pipette, with the hand close to it, without force.',
   largeCaution: 'Two hands for a litre and more.',
   largeCautionWhat: 'Carry it by body and neck, with the stopper tied or out.',
   spillCaution: 'Water at the balance.',
