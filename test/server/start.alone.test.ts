@@ -119,10 +119,10 @@ describe.each(['SIGTERM', 'SIGINT'] as const)('%s while trials come in', (signal
 });
 
 describe('kill -9 while trials come in', () => {
-  it('three times: each acknowledged trial is there once, each unanswered one after it was sent again', async () => {
+  it('twice: each acknowledged trial is there once, each unanswered one after it was sent again', async () => {
     const acknowledged = new Map<string, number>();
     let trials = '';
-    for (let round = 0; round < 3; round += 1) {
+    for (let round = 0; round < 2; round += 1) {
       const child = start();
       const address = await child.address();
       if (round === 0) trials = await begin(address);
@@ -157,7 +157,7 @@ describe('kill -9 while trials come in', () => {
       isWhole();
     }
     expect([...acknowledged.values()].sort((a, b) => a - b)).toEqual(
-      Array.from({ length: 300 }, (_, index) => index + 1),
+      Array.from({ length: 200 }, (_, index) => index + 1),
     );
   });
 });
