@@ -92,3 +92,77 @@ export const ruleText: Record<DecisionRule, { name: string; risk: string }> = {
     risk: 'The value alone decides, where U is at most a third of T. A vessel exactly at the limit is passed or failed wrongly up to half the time.',
   },
 };
+
+export const pointBudgetText = {
+  caption: (pointMl: string) => `Components of the uncertainty at ${pointMl} mL`,
+  componentAndSource: 'Component, and where it is from',
+  value: 'Value',
+  standard: 'u',
+  distribution: 'Distribution',
+  sensitivity: 'Sensitivity',
+  distributions: { t: 'Student t', normal: 'normal', rectangular: 'rectangular', none: 'none' } as Record<
+    string,
+    string
+  >,
+  combined: 'Together, u_c',
+  freedom: 'Degrees of freedom',
+  factor: (percent: string) => `k for ${percent} %`,
+  expanded: 'U = k · u_c',
+  ofTheMean: 'U is the uncertainty of the mean volume; a single filling scatters by s as well.',
+  ofOneUse: (u: string) => `One use of the vessel has the standard uncertainty ${u} mL.`,
+  pool: (s: string, freedom: number, calibrations: number) =>
+    plural(calibrations, {
+      one: `Pooled spread ${s} mL with ${freedom} degrees of freedom, from 1 earlier calibration.`,
+      other: `Pooled spread ${s} mL with ${freedom} degrees of freedom, from ${calibrations} earlier calibrations.`,
+    }),
+  noTolerance: 'No tolerance is stated: mean and uncertainty are given, and no verdict.',
+  verdict: 'Verdict',
+  meets: (toleranceClass: string) => `capacity within the limits of class ${toleranceClass}`,
+  ratio: 'U against T',
+  ratioIs: (percent: string, u: string, t: string) => `${percent} % (${u} of ${t} mL)`,
+  aboveThird: 'More than a third of the tolerance: vessels near the limit stay in doubt.',
+  conformity: 'Probability of conformity',
+  conformityIs: 'that the true error lies within the tolerance',
+  rule: 'Decision rule',
+  difference: 'Between points',
+  differenceIs: (value: string, u: string) => `errors differ by ${value} mL at most, U ${u} mL`,
+};
+
+export const refereeText = {
+  title: 'Referee',
+  what: 'Draws every input at random from its own distribution, works out the volume each time, and compares the spread of the results with the budget. Nothing is stored.',
+  run: 'Run the referee',
+  again: 'Run again with another seed',
+  running: 'Drawing …',
+  tooFew:
+    'Too few readings: with three trials or fewer, and no pooled spread, draws say nothing that the budget does not. From four trials on the referee can speak.',
+  outcomes: {
+    confirmed: 'Confirmed.',
+    'gum-wider': 'Differs: the budget is wider, on the safe side.',
+    'gum-narrower': 'Differs: the budget is narrower than the draws.',
+    'too-few-readings': 'Too few readings.',
+  },
+  apart: (low: string, high: string, tolerance: string) =>
+    `The ends of the drawn interval lie ${low} mL (low) and ${high} mL (high) from those of the budget; up to ${tolerance} mL counts as agreement.`,
+  intervals: 'Coverage intervals side by side',
+  way: 'By',
+  low: 'Low mL',
+  high: 'High mL',
+  standard: 'u mL',
+  budget: 'budget, normal',
+  drawn: 'draws',
+  student: 'draws, spread t-distributed',
+  seed: (seed: string, draws: string) => `${draws} draws, seed ${seed}. The same seed gives the same answer.`,
+  notStable: 'The draws had not quite settled when the limit was reached.',
+};
+
+export const oneMoreText = {
+  title: 'What decides here',
+  largest: 'Largest parts of U',
+  more: (before: string, after: string) => `One more trial: U ${before} → ${after} mL`,
+  wouldNotChange: 'the verdict would not change',
+  couldChange: 'the verdict could still change',
+  planned: (count: number, u: string) => `At the planned ${count}: U ≈ ${u} mL.`,
+  finalAt: (count: number) => `The verdict is final at ${count} trials.`,
+  isFinal: 'The planned number is reached: the verdict is final.',
+};

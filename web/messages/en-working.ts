@@ -1,17 +1,12 @@
 /** Text of what unfolds: the working of a trial, the components of an uncertainty. */
 
 export const budgetText = {
-  open: 'Where U comes from',
-  caption: (pointMl: string) => `Components of the uncertainty at ${pointMl} mL, the largest first`,
   component: 'Component',
   contribution: 'Contribution mL',
   share: 'Share',
-  source: 'From',
   assumed: 'assumed',
   /** In place of a share that rounds to zero. */
   hardly: '< 1',
-  sum: (combined: string, k: string, expanded: string) =>
-    `Together, squared and added: u = ${combined} mL; times k = ${k} gives U = ${expanded} mL.`,
   components: {
     repeatability: 'spread of the trials',
     'balance-resolution': 'last digit of the balance',
@@ -34,31 +29,8 @@ export const budgetText = {
 };
 
 export const workingText = {
-  show: 'Working',
-  title: (number: number) => `Working of trial ${number}`,
-  mass: 'Mass',
-  correctedReadings: (filled: string, empty: string) => `with the balance’s corrections: ${filled} g − ${empty} g`,
-  evaporation: (g: string) => `${g} g evaporated and was added`,
-  factor: 'Volume of one gram',
-  waterDensity: 'Density of the water',
-  waterAt: (t: string) => `at ${t} °C`,
-  airDensity: 'Density of the air',
-  airAt: (t: string, p: string, h: string) => `at ${t} °C, ${p} hPa, ${h} %`,
-  assumedAir: 'partly assumed',
-  weights: 'Density of the weights',
-  weightsIs: 'by convention',
-  expansion: 'Expansion of the vessel',
-  expansionTyped: 'as typed for this vessel',
-  expansionFrom: (from: string, to: string) => `from ${from} °C to ${to} °C`,
-  volume: 'Volume',
-  simple: 'Simple division',
-  simpleIs: 'mass ÷ 1 g/mL',
-  less: (difference: string) => `${difference} mL less`,
-  more: (difference: string) => `${difference} mL more`,
-  same: 'the same',
-  source: 'Source',
-  part: 'Part',
-  value: 'Value',
-  how: 'How',
-  commonPractice: 'common practice, no source',
+  simpleIs: (volume: string) => `Simple division, mass ÷ 1 g/mL, gives ${volume} mL`,
+  less: (difference: string) => `, ${difference} mL less.`,
+  more: (difference: string) => `, ${difference} mL more.`,
+  same: ', the same.',
 };

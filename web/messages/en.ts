@@ -213,7 +213,6 @@ export const text = {
     excluded: (count: number) => plural(count, { one: '1 trial excluded', other: `${count} trials excluded` }),
     sentence: (parts: string[], verdict: string | null) =>
       verdict === null ? `${parts.join(', ')}.` : `${parts.join(', ')}: ${verdict}.`,
-    withoutUncertainty: 'without uncertainty',
   },
 };
 

@@ -1,14 +1,17 @@
-import { useMemo } from 'react';
+import { lazy, useMemo } from 'react';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
+import { unfoldText } from '../messages/en-unfold.ts';
 import { LinkButton } from '../parts/button.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
 import { Empty, PageHeader, Section } from '../parts/page.tsx';
 import { moment } from '../parts/time.ts';
 import { PointFigures } from '../parts/point-figures.tsx';
+import { Opening, RefereeOpening } from '../parts/result-checks.tsx';
 import { ToleranceStrip } from '../parts/tolerance-strip.tsx';
+import { UnfoldingOf } from '../parts/unfolding.tsx';
 import { VerdictMark } from '../parts/verdict.tsx';
 import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useVessel } from '../queries.ts';
@@ -16,6 +19,8 @@ import { leadingPoint, stripOf } from '../summaries.ts';
 import { VesselFactList } from './vessel/facts.tsx';
 import { History } from './vessel/history.tsx';
 import './vessel.css';
+
+const BudgetOf = lazy(() => import('../parts/budget-of.tsx'));
 
 export default function VesselPage({ id }: { id: string }) {
   const vessel = useVessel(id);
@@ -82,6 +87,10 @@ function Lead({ vessel }: { vessel: VesselWithHistory }) {
   );
 }
 
+/** A summary has no version; what was recorded tells one standing from the next. */
+const trialsIn = ({ state, points }: CalibrationSummary): string =>
+  [state, ...points.flatMap(({ n, meanMl, expandedUncertaintyMl }) => [n, meanMl, expandedUncertaintyMl])].join(' ');
+
 function LatestResult({ calibration }: { calibration: CalibrationSummary }) {
   const point = leadingPoint(calibration);
   const data = useMemo(() => (point ? stripOf(point) : null), [point]);
@@ -100,7 +109,17 @@ function LatestResult({ calibration }: { calibration: CalibrationSummary }) {
         />
       </div>
       <ToleranceStrip data={data} height={160} verdict={point.verdict} coverageFactor={point.coverageFactor} />
-      <PointFigures point={point} />
+      <UnfoldingOf calibrationId={calibration.id} version={trialsIn(calibration)}>
+        <PointFigures point={point} />
+      </UnfoldingOf>
+      {point.expandedUncertaintyMl !== null && (
+        <div className="stack tight">
+          <Opening title={unfoldText.budget}>
+            <BudgetOf calibrationId={calibration.id} pointMl={point.pointMl} />
+          </Opening>
+          <RefereeOpening calibrationId={calibration.id} pointMl={point.pointMl} />
+        </div>
+      )}
     </section>
   );
 }

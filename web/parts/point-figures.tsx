@@ -3,6 +3,7 @@ import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { Figure } from './quantity.tsx';
 import { decimalsForTolerance, decimalsForUncertainty, fixed, signed } from './rounding.ts';
+import { Unfold, type PointNumber } from './unfold.tsx';
 
 interface PointLike {
   pointMl: string;
@@ -28,17 +29,21 @@ export function PointFigures({ point, sub, children }: { point: PointLike; sub?:
   const decimals = decimalsOfPoint(point);
   const shown = (value: number | null, show: (value: number, decimals: number) => string) =>
     value === null ? '–' : show(value, decimals);
+  const of = (number: PointNumber) => ({ pointMl: point.pointMl, number });
   return (
     <dl className="figures">
-      <Figure label={words.mean} value={shown(point.meanMl, fixed)} unit="mL" />
-      <Figure label={words.bias} value={shown(point.biasMl, signed)} unit="mL" />
-      <Figure label={words.spread} value={shown(point.sdMl, fixed)} unit="mL" />
+      <Figure label={words.mean} value={shown(point.meanMl, fixed)} unit="mL" of={of('mean')} />
+      <Figure label={words.bias} value={shown(point.biasMl, signed)} unit="mL" of={of('bias')} />
+      <Figure label={words.spread} value={shown(point.sdMl, fixed)} unit="mL" of={of('sd')} />
       {point.expandedUncertaintyMl !== null && (
         <Figure
           label={words.uncertainty}
           value={fixed(point.expandedUncertaintyMl, decimals)}
           unit="mL"
-          {...(point.coverageFactor === null ? {} : { sub: text.strip.k(point.coverageFactor.toFixed(2)) })}
+          of={of('expandedUncertainty')}
+          {...(point.coverageFactor === null
+            ? {}
+            : { sub: <Unfold of={of('coverageFactor')}>{text.strip.k(fixed(point.coverageFactor, 2))}</Unfold> })}
         />
       )}
       {children}

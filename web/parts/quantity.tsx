@@ -1,4 +1,6 @@
+import type { ReactNode } from 'react';
 import { withTrueMinus } from './rounding.ts';
+import { Unfold, type Unfoldable } from './unfold.tsx';
 
 interface QuantityProps {
   /** Already rounded text, or a typed reading with its digits. */
@@ -26,16 +28,20 @@ export function Quantity({ value, unit }: QuantityProps) {
 interface FigureProps extends QuantityProps {
   label: string;
   /** One short line below. */
-  sub?: string;
+  sub?: ReactNode;
+  /** Which number it is, where it can be opened. */
+  of?: Unfoldable;
 }
 
 /** A number with its name above, for the figures under a strip. */
-export function Figure({ label, value, unit, sub }: FigureProps) {
+export function Figure({ label, value, unit, sub, of }: FigureProps) {
+  const isNumber = /\d/.test(value);
+  const quantity = <Quantity value={value} {...(unit && isNumber ? { unit } : {})} />;
   return (
     <div className="figure">
       <dt>{label}</dt>
       <dd>
-        <Quantity value={value} {...(unit && /\d/.test(value) ? { unit } : {})} />
+        {of && isNumber ? <Unfold of={of}>{quantity}</Unfold> : quantity}
         {sub && <span className="figure-sub">{sub}</span>}
       </dd>
     </div>

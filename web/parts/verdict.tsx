@@ -25,7 +25,7 @@ const isVerdict = (value: string): value is Verdict => value in MARKS;
 
 interface VerdictMarkProps {
   verdict: string | null;
-  /** A quiet word behind: `so far`, `without uncertainty`. */
+  /** A quiet word behind: `so far`. */
   aside?: string;
 }
 

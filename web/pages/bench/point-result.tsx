@@ -1,18 +1,20 @@
-import { lazy, Suspense, useMemo, useState } from 'react';
+import { lazy, useMemo, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
 import { benchText } from '../../messages/en-bench.ts';
-import { budgetText } from '../../messages/en-working.ts';
+import { unfoldText } from '../../messages/en-unfold.ts';
 import { decimalsOfPoint, PointFigures } from '../../parts/point-figures.tsx';
 import { Figure } from '../../parts/quantity.tsx';
+import { Opening, RefereeOpening } from '../../parts/result-checks.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
+import { UnfoldingOf } from '../../parts/unfolding.tsx';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { guardedPart } from '../../summaries.ts';
 import type { StripData } from '../../plots/tolerance-strip.ts';
 import { isAtPoint } from './record.ts';
 
-const Budget = lazy(() => import('./budget.tsx'));
+const Budget = lazy(() => import('../../parts/budget.tsx'));
 const words = benchText;
 
 interface PointResultProps {
@@ -29,7 +31,6 @@ interface PointResultProps {
 /** Strip, figures and verdict of one test point, moving as somebody types. */
 export function PointResult({ calibration, point, pendingMl, typedMl, isWithTyped }: PointResultProps) {
   const [showsSimple, setShowsSimple] = useState(false);
-  const [isOpen, setOpen] = useState(false);
   const data = useMemo(
     () => ({
       ...savedStrip(calibration, point, pendingMl),
@@ -38,35 +39,41 @@ export function PointResult({ calibration, point, pendingMl, typedMl, isWithType
     }),
     [calibration, point, pendingMl, typedMl, showsSimple],
   );
+  // What is saved: a referee cannot draw a trial that is still being typed.
+  const stored = calibration.points.find((one) => isAtPoint(point.pointMl, one)) ?? point;
   const isFinal = point.n >= calibration.plannedTrials;
-  const asides = [
-    ...(point.verdict !== null && point.expandedUncertaintyMl === null ? [text.strip.withoutUncertainty] : []),
-    ...(point.verdict !== null && !isFinal ? [text.strip.soFar] : []),
-  ];
+  const asides = [...(point.verdict !== null && !isFinal ? [text.strip.soFar] : [])];
   return (
     <section className="point-result" aria-label={words.strip(point.pointMl)}>
       <ToleranceStrip data={data} height={96} verdict={point.verdict} coverageFactor={point.coverageFactor} />
-      <div className="point-result-line">
-        <PointFigures point={point} sub={isWithTyped ? words.withTyped : words.planned(calibration.plannedTrials)}>
-          {showsSimple && point.simpleMeanMl !== null && (
-            <Figure label={words.simple} value={fixed(point.simpleMeanMl, decimalsOfPoint(point))} unit="mL" />
-          )}
-        </PointFigures>
-        <div className="point-result-end">
-          <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
-          {point.meetsClass !== null && <span className="quiet small">{words.meets(point.meetsClass)}</span>}
+      <UnfoldingOf
+        calibrationId={calibration.id}
+        version={calibration.version}
+        notice={isWithTyped || pendingMl.length > 0 ? unfoldText.savedOnly : undefined}
+      >
+        <div className="point-result-line">
+          <PointFigures point={point} sub={isWithTyped ? words.withTyped : words.planned(calibration.plannedTrials)}>
+            {showsSimple && point.simpleMeanMl !== null && (
+              <Figure label={words.simple} value={fixed(point.simpleMeanMl, decimalsOfPoint(point))} unit="mL" />
+            )}
+          </PointFigures>
+          <div className="point-result-end">
+            <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
+            {point.verdictWithExcluded !== null && point.verdictWithExcluded !== point.verdict && (
+              <span className="small">{unfoldText.excludedWord(text.words.verdicts[point.verdictWithExcluded])}</span>
+            )}
+            {point.meetsClass !== null && <span className="quiet small">{words.meets(point.meetsClass)}</span>}
+          </div>
         </div>
-      </div>
+      </UnfoldingOf>
       <div className="point-result-foot">
         {point.budget.length > 0 && (
-          <details className="unfold" onToggle={(event) => setOpen(event.currentTarget.open)}>
-            <summary>{budgetText.open}</summary>
-            {isOpen && (
-              <Suspense fallback={null}>
-                <Budget point={point} />
-              </Suspense>
-            )}
-          </details>
+          <Opening title={unfoldText.budget}>
+            <Budget calibration={calibration} point={point} />
+          </Opening>
+        )}
+        {stored.expandedUncertaintyMl !== null && (
+          <RefereeOpening calibrationId={calibration.id} pointMl={point.pointMl} />
         )}
         <label className="toggle">
           <input type="checkbox" checked={showsSimple} onChange={(event) => setShowsSimple(event.target.checked)} />

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
 import { benchText } from '../../messages/en-bench.ts';
@@ -10,6 +10,7 @@ import { VerdictMark } from '../../parts/verdict.tsx';
 import { AbandonDialog, FinishDialog, PlanDialog, ReopenDialog } from './calibration-acts.tsx';
 import { isAtPoint } from './record.ts';
 
+const Decides = lazy(() => import('../../parts/one-more.tsx'));
 const words = benchText;
 type Act = 'finish' | 'abandon' | 'reopen' | 'plan';
 
@@ -24,6 +25,9 @@ interface SideProps {
 export function Side({ calibration, point, unsent }: SideProps) {
   return (
     <div className="side">
+      <Suspense fallback={null}>
+        <Decides calibration={calibration} point={point} />
+      </Suspense>
       <Progress calibration={calibration} point={point} unsent={unsent} />
       {calibration.points.length > 1 && <Whole calibration={calibration} />}
       <Findings calibration={calibration} point={point} />

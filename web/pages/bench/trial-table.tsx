@@ -3,6 +3,7 @@ import type { Calibration, TrialOnWire } from '../../../server/calibrations/cont
 import { benchText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
+import { UnfoldButton } from '../../parts/unfold.tsx';
 import { Aligned } from './aligned.tsx';
 import { mostDecimals, type MostDecimals } from './most-decimals.ts';
 import { PendingRow } from './pending-row.tsx';
@@ -10,7 +11,7 @@ import { isAtPoint } from './record.ts';
 import { StateMark } from './state-mark.tsx';
 import { TrialActs } from './trial-acts.tsx';
 
-const Working = lazy(() => import('./working.tsx'));
+const TrialExplained = lazy(() => import('./trial-explained.tsx'));
 const words = benchText;
 const COLUMNS = 7;
 
@@ -103,11 +104,13 @@ function TrialRow({ calibration, trial, most }: TrialRowProps) {
           )}
         </td>
         <td className="number">
-          <Aligned
-            className="trial-volume"
-            shown={fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}
-            most={most.filled}
-          />
+          <UnfoldButton isOpen={isOpen} controls={detailId} onPress={() => setOpen(!isOpen)}>
+            <Aligned
+              className="trial-volume"
+              shown={fixed(trial.volumeMl, decimalsOf(trial.used.filledG))}
+              most={most.filled}
+            />
+          </UnfoldButton>
           {trial.exclusion && <span className="trial-aside">{words.states.excluded}</span>}
           {trial.corrections.length > 0 && <span className="trial-aside">{words.states.corrected}</span>}
         </td>
@@ -133,7 +136,7 @@ function TrialRow({ calibration, trial, most }: TrialRowProps) {
           <td colSpan={COLUMNS}>
             <div className="stack">
               <Suspense fallback={null}>
-                <Working calibration={calibration} trial={trial} />
+                <TrialExplained calibration={calibration} trial={trial} />
               </Suspense>
               <TrialActs calibration={calibration} trial={trial} />
             </div>

@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { Fragment, lazy, Suspense, useId, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary } from '../../../server/glassware/contract.ts';
 import { text } from '../../messages/en.ts';
@@ -8,7 +8,11 @@ import { Quantity } from '../../parts/quantity.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
 import { VerdictMark } from '../../parts/verdict.tsx';
+import { UnfoldButton } from '../../parts/unfold.tsx';
 import { stripOf } from '../../summaries.ts';
+
+const ExplanationPanel = lazy(() => import('../../parts/explanation-tree.tsx'));
+const COLUMNS = 5;
 
 type Point = CalibrationSummary['points'][number];
 
@@ -49,27 +53,45 @@ export function History({ calibrations }: { calibrations: readonly CalibrationSu
 function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary; point: Point; isFirst: boolean }) {
   const data = useMemo(() => stripOf(point), [point]);
   const several = calibration.points.length > 1;
+  const [isOpen, setOpen] = useState(false);
+  const detailId = useId();
+  const of = { pointMl: point.pointMl, number: 'mean' as const };
   return (
-    <tr>
-      <th scope="row">
-        {isFirst && (
-          <>
-            <Link href={`/bench/${calibration.id}`}>{calibration.performedOn}</Link>
-            <span className="history-state">{text.words.states[calibration.state]}</span>
-          </>
-        )}
-        {several && <span className="quiet small"> {vesselText.pointOf(point.pointMl)}</span>}
-      </th>
-      <td>
-        <VerdictMark verdict={point.verdict} />
-      </td>
-      <td className="history-strip">
-        <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
-      </td>
-      <td className="number">
-        {point.meanMl === null ? '' : <Quantity value={fixed(point.meanMl, decimalsOfPoint(point))} unit="mL" />}
-      </td>
-      <td className="number">{vesselText.trialsOf(point.n, point.nRecorded)}</td>
-    </tr>
+    <Fragment>
+      <tr>
+        <th scope="row">
+          {isFirst && (
+            <>
+              <Link href={`/bench/${calibration.id}`}>{calibration.performedOn}</Link>
+              <span className="history-state">{text.words.states[calibration.state]}</span>
+            </>
+          )}
+          {several && <span className="quiet small"> {vesselText.pointOf(point.pointMl)}</span>}
+        </th>
+        <td>
+          <VerdictMark verdict={point.verdict} />
+        </td>
+        <td className="history-strip">
+          <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
+        </td>
+        <td className="number">
+          {point.meanMl !== null && (
+            <UnfoldButton isOpen={isOpen} controls={detailId} onPress={() => setOpen(!isOpen)}>
+              <Quantity value={fixed(point.meanMl, decimalsOfPoint(point))} unit="mL" />
+            </UnfoldButton>
+          )}
+        </td>
+        <td className="number">{vesselText.trialsOf(point.n, point.nRecorded)}</td>
+      </tr>
+      {isOpen && (
+        <tr id={detailId}>
+          <td colSpan={COLUMNS}>
+            <Suspense fallback={null}>
+              <ExplanationPanel calibrationId={calibration.id} version={`${point.n} ${point.meanMl}`} of={of} />
+            </Suspense>
+          </td>
+        </tr>
+      )}
+    </Fragment>
   );
 }
