@@ -9,6 +9,7 @@ import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { startText } from '../messages/en-start.ts';
+import { capabilityText } from '../messages/en-uncertainty.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { WorkCautions } from '../parts/cautions.tsx';
 import { Choice, Field, Select, TextArea, Tick } from '../parts/field.tsx';
@@ -29,8 +30,10 @@ import {
   type StartDraft,
   USUAL_DEFAULTS,
 } from './start/draft.ts';
+import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
+import { useForeseen } from './start/use-foreseen.ts';
 import './start-calibration.css';
 
 const words = startText;
@@ -70,41 +73,53 @@ interface StartFormProps {
   defaults: Parameters<typeof startDraft>[4];
 }
 
-function StartForm({ vessel, latest, instruments, defaults }: StartFormProps) {
-  const [openedAt] = useState(Date.now);
+function useStart({ vessel, latest, instruments, defaults }: StartFormProps, openedAt: number) {
   const [draft, setDraft] = useState(() => startDraft(vessel, latest, instruments, openedAt, defaults));
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
   const [, go] = useLocation();
-  const change = (changes: Partial<StartDraft>) => setDraft((before) => ({ ...before, ...changes }));
-  const changeConditions = (changes: Partial<ConditionDraft>) =>
-    setDraft((before) => ({ ...before, conditions: { ...before.conditions, ...changes } }));
+  const { body, problems } = readStart(draft, vessel, words);
+  const asked = problems.points || problems.morePoints || problems.plannedTrials ? null : body;
+  const own = useForeseen(vessel.id, asked, 'own');
+  const pooled = useForeseen(vessel.id, asked, 'pooled');
+  const foreseen = draft.repeatability === 'own' ? own : pooled;
+  const goOnReason = foreseen.data?.decidable === false ? draft.goOnReason.trim() : null;
   const save = async (event: SubmitEvent) => {
     event.preventDefault();
-    const { body, problems } = readStart(draft, vessel, words);
-    const refused = refusedHere(problems);
+    const missing = goOnReason === '' ? { goOnReason: capabilityText.goOnMissing } : {};
+    const refused = refusedHere({ ...problems, ...missing });
     if (refused) return submission.setRefusal(refused);
     await submission.submit(async (extra) => {
-      const note = [body.note, extra.note].filter(Boolean).join('\n');
-      const { id } = await post<{ id: string }>(
-        `/api/vessels/${vessel.id}/calibrations`,
-        { ...body, ...extra, ...(note ? { note } : {}) },
-        key,
-      );
+      const goesOn = goOnReason ? capabilityText.goOnNote(goOnReason) : undefined;
+      const note = [body.note, goesOn, extra.note].filter(Boolean).join('\n');
+      const path = `/api/vessels/${vessel.id}/calibrations`;
+      const { id } = await post<{ id: string }>(path, { ...body, ...extra, ...(note ? { note } : {}) }, key);
       void client.invalidateQueries();
       go(`/bench/${id}`);
     });
   };
-  const carriesAir = draft.conditions.airTemperatureC !== '' && latest !== null;
-  const conditionProps = {
-    draft: draft.conditions,
-    onChange: changeConditions,
+  return {
+    draft,
     submission,
-    prefix: 'conditions/',
+    own,
+    pooled,
+    foreseen,
+    save,
+    change: (changes: Partial<StartDraft>) => setDraft((before) => ({ ...before, ...changes })),
+    changeConditions: (changes: Partial<ConditionDraft>) =>
+      setDraft((before) => ({ ...before, conditions: { ...before.conditions, ...changes } })),
   };
+}
+type Start = ReturnType<typeof useStart>;
+
+function StartForm(props: StartFormProps) {
+  const { vessel, latest, instruments } = props;
+  const [openedAt] = useState(Date.now);
+  const start = useStart(props, openedAt);
+  const carriesAir = start.draft.conditions.airTemperatureC !== '' && latest !== null;
   return (
-    <form onSubmit={save} noValidate>
+    <form onSubmit={start.save} noValidate>
       <PageHeader
         title={words.title(vessel.tag)}
         within={{ href: `/glassware/${vessel.id}`, label: vessel.tag }}
@@ -114,62 +129,92 @@ function StartForm({ vessel, latest, instruments, defaults }: StartFormProps) {
           toleranceWords(vessel),
         ].join(' · ')}
       />
-      <ErrorSummary refusal={submission.refusal} />
+      <ErrorSummary refusal={start.submission.refusal} />
       <div className="start-columns">
-        <div className="stack wide-gaps">
-          <div className="stack tight">
-            <Caution title={words.lookFirst}>{words.lookFirstWhat}</Caution>
-            <Tick
-              name="conditions/inspected"
-              label={words.inspected}
-              checked={draft.conditions.inspected}
-              onChange={(inspected) => changeConditions({ inspected })}
-            />
-          </div>
-          <Part title={words.plan}>
-            <PlanFields draft={draft} offered={pointsFor(vessel).offered} onChange={change} submission={submission} />
-          </Part>
-          <Part title={words.instruments} help={words.instrumentsHelp}>
-            <InstrumentFields
-              chosen={draft.instruments}
-              instruments={instruments}
-              onChange={(role, id) => change({ instruments: { ...draft.instruments, [role]: id } })}
-              submission={submission}
-            />
-          </Part>
-          <Part title={words.judging}>
-            <RuleFields draft={draft} onChange={change} submission={submission} />
-          </Part>
-        </div>
-        <div className="stack wide-gaps">
-          <Part
-            title={words.air}
-            help={carriesAir ? words.airCarried(age(airReadAt(latest), openedAt)) : words.airEmpty}
-          >
-            <AirFields {...conditionProps} />
-          </Part>
-          <Part title={words.water}>
-            <WaterFields {...conditionProps} isDryWare={vessel.basis === 'contain'} />
-          </Part>
-          <details className="unfold">
-            <summary>{words.more}</summary>
-            <div className="stack">
-              <RareConditions {...conditionProps} />
-              <RareFields draft={draft} onChange={change} submission={submission} />
-            </div>
-          </details>
-          <WorkCautions vessel={vessel} />
-        </div>
+        <PlanColumn vessel={vessel} instruments={instruments} start={start} />
+        <ConditionsColumn
+          vessel={vessel}
+          start={start}
+          airHelp={carriesAir ? words.airCarried(age(airReadAt(latest), openedAt)) : words.airEmpty}
+        />
       </div>
+      <ForeseenPanel
+        draft={start.draft}
+        foreseen={start.foreseen}
+        onChange={start.change}
+        submission={start.submission}
+      />
       <div className="row start-end">
-        <Button type="submit" look="primary" bench disabled={submission.busy}>
-          {submission.busy ? text.form.saving : words.begin}
+        <Button type="submit" look="primary" bench disabled={start.submission.busy}>
+          {start.submission.busy ? text.form.saving : words.begin}
         </Button>
         <LinkButton href={`/glassware/${vessel.id}`} look="quiet" bench>
           {text.form.cancel}
         </LinkButton>
+        <ForeseenLine foreseen={start.foreseen} />
       </div>
     </form>
+  );
+}
+
+interface ColumnProps {
+  vessel: VesselWithHistory;
+  start: Start;
+}
+
+/** Looking first, then what is planned, with which instruments, and how it is judged. */
+function PlanColumn({ vessel, start, instruments }: ColumnProps & Pick<StartFormProps, 'instruments'>) {
+  const { draft, submission, own, pooled, change, changeConditions } = start;
+  return (
+    <div className="stack wide-gaps">
+      <div className="stack tight">
+        <Caution title={words.lookFirst}>{words.lookFirstWhat}</Caution>
+        <Tick
+          name="conditions/inspected"
+          label={words.inspected}
+          checked={draft.conditions.inspected}
+          onChange={(inspected) => changeConditions({ inspected })}
+        />
+      </div>
+      <Part title={words.plan}>
+        <PlanFields draft={draft} offered={pointsFor(vessel).offered} onChange={change} submission={submission} />
+      </Part>
+      <Part title={words.instruments} help={words.instrumentsHelp}>
+        <InstrumentFields
+          chosen={draft.instruments}
+          instruments={instruments}
+          onChange={(role, id) => change({ instruments: { ...draft.instruments, [role]: id } })}
+          submission={submission}
+        />
+      </Part>
+      <Part title={words.judging}>
+        <RuleFields draft={draft} onChange={change} submission={submission} />
+        <SpreadFields draft={draft} own={own} pooled={pooled} onChange={change} submission={submission} />
+      </Part>
+    </div>
+  );
+}
+
+function ConditionsColumn({ vessel, start, airHelp }: ColumnProps & { airHelp: string }) {
+  const { draft, submission, change, changeConditions } = start;
+  const conditions = { draft: draft.conditions, onChange: changeConditions, submission, prefix: 'conditions/' };
+  return (
+    <div className="stack wide-gaps">
+      <Part title={words.air} help={airHelp}>
+        <AirFields {...conditions} />
+      </Part>
+      <Part title={words.water}>
+        <WaterFields {...conditions} isDryWare={vessel.basis === 'contain'} />
+      </Part>
+      <details className="unfold">
+        <summary>{words.more}</summary>
+        <div className="stack">
+          <RareConditions {...conditions} />
+          <RareFields draft={draft} onChange={change} submission={submission} />
+        </div>
+      </details>
+      <WorkCautions vessel={vessel} />
+    </div>
   );
 }
 
