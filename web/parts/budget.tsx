@@ -7,6 +7,7 @@ import { compact, probabilityWords, unitWords, withUnit } from './explained-numb
 import { isAboveThird } from './foreseen.ts';
 import { Figure } from './quantity.tsx';
 import { decimalsForUncertainty, fixed, significant } from './rounding.ts';
+import { Share } from './share.tsx';
 import { Unfold } from './unfold.tsx';
 import { UnfoldingOf } from './unfolding.tsx';
 import { VerdictMark } from './verdict.tsx';
@@ -91,21 +92,6 @@ const sensitivityUnit = (unit: string): string => unitWords(`mL/(${unit})`);
 /** Two significant digits; a power of ten where it is very small. */
 const uncertaintyWords = (value: number): string =>
   value !== 0 && value < 1e-5 ? compact(value, 2) : significant(value, 2);
-
-const BAR_WIDTH = 100;
-
-/** A share of the variance as number and as bar. */
-export function Share({ share }: { share: number }) {
-  return (
-    <span className="share">
-      <svg viewBox={`0 0 ${BAR_WIDTH} 8`} preserveAspectRatio="none" aria-hidden="true">
-        <rect className="share-ground" width={BAR_WIDTH} height="8" />
-        <rect className="share-bar" width={BAR_WIDTH * share} height="8" />
-      </svg>
-      <span className="share-number">{share > 0 && share < 0.005 ? budgetText.hardly : percentWords(share)}</span> %
-    </span>
-  );
-}
 
 type Judged = PointOnWire & { combinedUncertaintyMl: number; expandedUncertaintyMl: number; coverageFactor: number };
 const isJudged = (point: PointOnWire): point is Judged =>

@@ -1,9 +1,9 @@
 import type { Calibration, PointOnWire } from '../../server/calibrations/contract.ts';
 import { capabilityText, oneMoreText as words } from '../messages/en-uncertainty.ts';
 import { budgetText } from '../messages/en-working.ts';
-import { Share } from './budget.tsx';
 import { ForeseenLines, uWords } from './capability.tsx';
 import { largestShares, moreWords } from './share-list.ts';
+import { Share } from './share.tsx';
 import './uncertainty.css';
 
 interface DecidesProps {

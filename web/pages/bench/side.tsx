@@ -6,6 +6,7 @@ import { LinkButton, Button } from '../../parts/button.tsx';
 import { WorkCautions } from '../../parts/cautions.tsx';
 import { decimalsForUncertainty, fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
+import { useLater } from '../../parts/use-later.ts';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { AbandonDialog, FinishDialog, PlanDialog, ReopenDialog } from './calibration-acts.tsx';
 import { isAtPoint } from './record.ts';
@@ -23,11 +24,14 @@ interface SideProps {
 
 /** Beside the work: where it stands, what the data say, cautions, and the acts that end it. */
 export function Side({ calibration, point, unsent }: SideProps) {
+  const isLater = useLater();
   return (
     <div className="side">
-      <Suspense fallback={null}>
-        <Decides calibration={calibration} point={point} />
-      </Suspense>
+      {isLater && (
+        <Suspense fallback={null}>
+          <Decides calibration={calibration} point={point} />
+        </Suspense>
+      )}
       <Progress calibration={calibration} point={point} unsent={unsent} />
       {calibration.points.length > 1 && <Whole calibration={calibration} />}
       <Findings calibration={calibration} point={point} />

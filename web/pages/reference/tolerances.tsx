@@ -9,6 +9,7 @@ import { Select } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { CheckMark, checkOf, CHECKS } from './check-mark.tsx';
+import { ConfirmationOfRow } from './confirmation.tsx';
 import { useAllTolerances } from './data.ts';
 import { AlignedNumber, mostDecimals, plainNumber, RoomHeader, WideTable } from './parts.tsx';
 
@@ -209,6 +210,7 @@ function Row({ row, columns }: { row: ToleranceRowOnWire; columns: Columns }) {
       </td>
       <td>
         <CheckMark check={checkOf(row)} />
+        <ConfirmationOfRow row={row} />
       </td>
       <td>{row.basis === 'either' ? words.either : text.words.basesShort[row.basis]}</td>
       <td className="tolerance-more">{moreOf(row)}</td>

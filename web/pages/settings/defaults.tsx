@@ -1,13 +1,13 @@
 import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../../../server/metrology/record.ts';
-import { text } from '../../messages/en.ts';
 import { settingsText } from '../../messages/en-settings.ts';
+import { ruleText } from '../../messages/en-uncertainty.ts';
 import { Choice, Field, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/page.tsx';
 import type { SettingsDraft } from './draft.ts';
 
 const words = settingsText.defaults;
 
-const RULES = DECISION_RULES.map((value) => ({ value, label: text.words.decisionRules[value] }));
+const RULES = DECISION_RULES.map((value) => ({ value, label: ruleText[value].name, help: ruleText[value].risk }));
 const COVERAGES = COVERAGE_PROBABILITIES.map((value) => ({ value, label: words.coverageNames[value] }));
 const REPEATABILITIES = (['own', 'pooled'] as const).map((value) => ({
   value,
