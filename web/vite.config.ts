@@ -6,6 +6,11 @@ export default defineConfig({
   root: fileURLToPath(new URL('.', import.meta.url)),
   base: '/',
   plugins: [react()],
+  resolve: {
+    alias: {
+      '@stdlib/assert-has-generator-support': fileURLToPath(new URL('generator-support.cjs', import.meta.url)),
+    },
+  },
   server: { port: 5180, proxy: { '/api': 'http://127.0.0.1:4180' } },
   build: {
     outDir: '../.dist/web',
