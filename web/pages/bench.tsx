@@ -51,14 +51,14 @@ function Bench({ calibration }: { calibration: Calibration }) {
     calibration,
     record,
     rows,
-    pending: entry.pending,
+    pending: entry.onTheWay,
     typed: isKeepable ? entry.body : null,
-    isNeeded: entry.isTouched || entry.pending.length > 0,
+    isNeeded: entry.body !== null || entry.onTheWay.length > 0,
   });
   const pendingVolumes = useMemo(() => volumesOf(record, entry.pending, row), [record, entry.pending, row]);
   const pendingMl = useMemo(
-    () => entry.pending.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
-    [entry.pending, pendingVolumes, pointMl],
+    () => entry.onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
+    [entry.onTheWay, pendingVolumes, pointMl],
   );
   const stored = pointOf(calibration.points, pointMl);
   const shown = pointOf(points, pointMl);

@@ -7,6 +7,7 @@ import type { Instrument } from '../../server/instruments/contract.ts';
 import { COVERAGE_PROBABILITIES } from '../../server/metrology/record.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { cautionsText } from '../messages/en-cautions.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { startText } from '../messages/en-start.ts';
 import { capabilityText } from '../messages/en-uncertainty.ts';
@@ -20,9 +21,9 @@ import { ErrorSummary, refusedHere, type Submission, useSubmission } from '../pa
 import { age } from '../parts/time.ts';
 import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useInstruments, useLaboratory, useLatestCalibration, useVessel } from '../queries.ts';
+import { airReadAt } from './bench/air-in-force.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
 import {
-  airReadAt,
   type ConditionDraft,
   pointsFor,
   readStart,
@@ -168,7 +169,7 @@ function PlanColumn({ vessel, start, instruments }: ColumnProps & Pick<StartForm
   return (
     <div className="stack wide-gaps">
       <div className="stack tight">
-        <Caution title={words.lookFirst}>{words.lookFirstWhat}</Caution>
+        <Caution title={cautionsText.lookFirst}>{cautionsText.lookFirstWhat}</Caution>
         <Tick
           name="conditions/inspected"
           label={words.inspected}

@@ -1,5 +1,5 @@
 import type { Basis, VesselKind } from '../../server/metrology/record.ts';
-import { startText } from '../messages/en-start.ts';
+import { cautionsText } from '../messages/en-cautions.ts';
 import { Caution } from './notice.tsx';
 
 const PIPETTES: readonly VesselKind[] = ['single-volume-pipette', 'graduated-pipette'];
@@ -11,7 +11,7 @@ interface CautionsProps {
 
 /** What can happen with this vessel at the balance. */
 export function WorkCautions({ vessel }: CautionsProps) {
-  const words = startText;
+  const words = cautionsText;
   return (
     <div className="stack tight">
       {PIPETTES.includes(vessel.kind) && <Caution title={words.pipetteCaution}>{words.pipetteCautionWhat}</Caution>}

@@ -1,115 +1,29 @@
-import { useState } from 'react';
-import type { Calibration } from '../../../server/calibrations/contract.ts';
-import type { DecisionRule } from '../../../server/metrology/record.ts';
-import { patch } from '../../api.ts';
-import { text } from '../../messages/en.ts';
-import { startText } from '../../messages/en-start.ts';
-import { benchText } from '../../messages/en-bench.ts';
-import { ActDialog } from '../../parts/act-dialog.tsx';
-import { Choice, Field } from '../../parts/field.tsx';
+import { lazy, Suspense } from 'react';
+import type { ActProps } from './calibration-dialogs.tsx';
 
-const words = benchText;
+// Fetched when asked for: the bench has to be there for typing first.
+const CalibrationDialog = lazy(() => import('./calibration-dialogs.tsx'));
 
-interface ActProps {
-  calibration: Calibration;
-  onClose: () => void;
-}
+export const FinishDialog = (props: ActProps & { isDone: boolean }) => (
+  <Suspense fallback={null}>
+    <CalibrationDialog {...props} act="finish" />
+  </Suspense>
+);
 
-/** Readings are complete; before the planned number it needs a reason. */
-export function FinishDialog({ calibration, isDone, onClose }: ActProps & { isDone: boolean }) {
-  const planned = calibration.plannedTrials * calibration.points.length;
-  const counted = calibration.points.reduce((sum, point) => sum + point.n, 0);
-  return (
-    <ActDialog
-      title={words.finishTitle}
-      what={
-        <>
-          {!isDone && <p>{words.finishEarlyWhat(counted, planned)}</p>}
-          <p>{words.finishWhat}</p>
-        </>
-      }
-      path={`/api/calibrations/${calibration.id}/measured`}
-      act={isDone ? words.finish : words.finishEarly}
-      needsReason={!isDone}
-      onClose={onClose}
-    />
-  );
-}
+export const AbandonDialog = (props: ActProps) => (
+  <Suspense fallback={null}>
+    <CalibrationDialog {...props} act="abandon" isDone={false} />
+  </Suspense>
+);
 
-export function AbandonDialog({ calibration, onClose }: ActProps) {
-  return (
-    <ActDialog
-      title={words.abandonTitle}
-      what={words.abandonWhat(calibration.trials.length)}
-      path={`/api/calibrations/${calibration.id}/abandonment`}
-      act={words.abandon}
-      onClose={onClose}
-    />
-  );
-}
+export const ReopenDialog = (props: ActProps) => (
+  <Suspense fallback={null}>
+    <CalibrationDialog {...props} act="reopen" isDone={false} />
+  </Suspense>
+);
 
-export function ReopenDialog({ calibration, onClose }: ActProps) {
-  return (
-    <ActDialog
-      title={words.reopenTitle}
-      what={words.reopenWhat}
-      path={`/api/calibrations/${calibration.id}/reopening`}
-      act={words.reopen}
-      onClose={onClose}
-    />
-  );
-}
-
-/** Plan and rule are fixed before the first trial; a later change says why. */
-export function PlanDialog({ calibration, onClose }: ActProps) {
-  const [planned, setPlanned] = useState(String(calibration.plannedTrials));
-  const [rule, setRule] = useState<DecisionRule>(calibration.decisionRule);
-  const path = `/api/calibrations/${calibration.id}`;
-  return (
-    <ActDialog
-      title={words.changePlanTitle}
-      what={words.changePlanWhat}
-      path={path}
-      act={text.form.save}
-      body={() => {
-        const plannedTrials = Number(planned);
-        if (!/^\d{1,3}$/.test(planned.trim())) return { problems: { plannedTrials: startText.plannedWhole } };
-        return {
-          body: {
-            ...(plannedTrials === calibration.plannedTrials ? {} : { plannedTrials }),
-            ...(rule === calibration.decisionRule ? {} : { decisionRule: rule }),
-          },
-        };
-      }}
-      send={(body) => patch(path, body, calibration.version)}
-      onClose={onClose}
-    >
-      {(submission) => (
-        <>
-          <Field
-            name="plannedTrials"
-            label={startText.planned}
-            inputMode="numeric"
-            width="short"
-            value={planned}
-            problem={submission.problemAt('plannedTrials')}
-            onChange={setPlanned}
-          />
-          <Choice
-            name="decisionRule"
-            label={startText.decisionRule}
-            layout="list"
-            value={rule}
-            options={(['guarded', 'simple'] as const).map((value) => ({
-              value,
-              label: startText.ruleNames[value],
-              help: startText.ruleHelp[value],
-            }))}
-            problem={submission.problemAt('decisionRule')}
-            onChange={setRule}
-          />
-        </>
-      )}
-    </ActDialog>
-  );
-}
+export const PlanDialog = (props: ActProps) => (
+  <Suspense fallback={null}>
+    <CalibrationDialog {...props} act="plan" isDone={false} />
+  </Suspense>
+);

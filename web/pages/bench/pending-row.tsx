@@ -10,6 +10,8 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
 import { useOutbox } from '../../use-outbox.ts';
 
+const COLUMNS = 7;
+
 interface PendingRowProps {
   entry: OutboxEntry;
   volumeMl: number | undefined;
@@ -19,9 +21,8 @@ interface PendingRowProps {
 
 /** A trial the server does not have yet: what was typed, where it stands, and what can be done. */
 export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProps) {
-  const { outbox } = useOutbox();
-  const [asks, setAsks] = useState(false);
   const { typed, body } = entry;
+  const filledG = body?.filledG ?? typed.filledG;
   return (
     <>
       <tr className={`trial-pending trial-${entry.state}`}>
@@ -30,18 +31,14 @@ export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProp
           <Aligned shown={withTrueMinus(body?.emptyG ?? typed.emptyG)} most={most.empty} />
         </td>
         <td className="number">
-          <Aligned shown={withTrueMinus(body?.filledG ?? typed.filledG)} most={most.filled} />
+          <Aligned shown={withTrueMinus(filledG)} most={most.filled} />
         </td>
         <td className="number">
           <Aligned shown={body?.waterTemperatureC ?? typed.waterTemperatureC} most={most.water} />
         </td>
         <td className="number">
           {volumeMl !== undefined && (
-            <Aligned
-              className="trial-volume"
-              shown={fixed(volumeMl, decimalsOf(body?.filledG ?? ''))}
-              most={most.filled}
-            />
+            <Aligned className="trial-volume" shown={fixed(volumeMl, decimalsOf(filledG))} most={most.filled} />
           )}
         </td>
         <td className="trial-state" colSpan={2}>
@@ -50,45 +47,55 @@ export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProp
       </tr>
       {entry.problem && (
         <tr className="trial-detail">
-          <td colSpan={7}>
-            <div className="row">
-              <span>{entry.problem.detail}</span>
-              {entry.state === 'failed' && (
-                <>
-                  <Button bench onClick={onTakeBack}>
-                    {entryText.change}
-                  </Button>
-                  <Button bench look="quiet" onClick={() => setAsks(true)}>
-                    {entryText.takeOut}
-                  </Button>
-                </>
-              )}
-              {entry.state === 'waiting' && (
-                <Button bench onClick={() => void outbox.sendAll()}>
-                  {text.shell.sendNow}
-                </Button>
-              )}
-            </div>
-          </td>
-        </tr>
-      )}
-      {asks && (
-        <tr>
-          <td colSpan={7}>
-            <Dialog title={entryText.takeOutTitle} onClose={() => setAsks(false)}>
-              <p>{entryText.takeOutWhat(typed.emptyG, typed.filledG)}</p>
-              <div className="row">
-                <Button bench onClick={() => void outbox.discard(entry.id)}>
-                  {entryText.takeOut}
-                </Button>
-                <Button bench look="quiet" onClick={() => setAsks(false)}>
-                  {text.form.cancel}
-                </Button>
-              </div>
-            </Dialog>
+          <td colSpan={COLUMNS}>
+            <WhatToDo entry={entry} said={entry.problem.detail} onTakeBack={onTakeBack} />
           </td>
         </tr>
       )}
     </>
+  );
+}
+
+interface WhatToDoProps {
+  entry: OutboxEntry;
+  said: string;
+  onTakeBack: () => void;
+}
+
+function WhatToDo({ entry, said, onTakeBack }: WhatToDoProps) {
+  const { outbox } = useOutbox();
+  const [asks, setAsks] = useState(false);
+  return (
+    <div className="row">
+      <span>{said}</span>
+      {entry.state === 'waiting' && (
+        <Button bench onClick={() => void outbox.sendAll()}>
+          {text.shell.sendNow}
+        </Button>
+      )}
+      {entry.state === 'failed' && (
+        <>
+          <Button bench onClick={onTakeBack}>
+            {entryText.change}
+          </Button>
+          <Button bench look="quiet" onClick={() => setAsks(true)}>
+            {entryText.takeOut}
+          </Button>
+        </>
+      )}
+      {asks && (
+        <Dialog title={entryText.takeOutTitle} onClose={() => setAsks(false)}>
+          <p>{entryText.takeOutWhat(entry.typed.emptyG, entry.typed.filledG)}</p>
+          <div className="row">
+            <Button bench onClick={() => void outbox.discard(entry.id)}>
+              {entryText.takeOut}
+            </Button>
+            <Button bench look="quiet" onClick={() => setAsks(false)}>
+              {text.form.cancel}
+            </Button>
+          </div>
+        </Dialog>
+      )}
+    </div>
   );
 }

@@ -64,9 +64,14 @@ interface EntryOptions {
 /** The trial being typed at one test point: its fields, what they give so far, and the way into the outbox. */
 export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
   const { outbox, entries } = useOutbox();
-  const mine = entries.filter((entry) => entry.calibrationId === calibration.id);
-  const pending = mine.filter((entry) => entry.state !== 'typed');
-  const earlier = earlierTrials(calibration, pending);
+  const mine = useMemo(
+    () => entries.filter((entry) => entry.calibrationId === calibration.id),
+    [entries, calibration.id],
+  );
+  const pending = useMemo(() => mine.filter((entry) => entry.state !== 'typed'), [mine]);
+  // A refused entry is no trial: it has no number and counts in nothing until it is changed.
+  const onTheWay = useMemo(() => pending.filter((entry) => entry.state !== 'failed'), [pending]);
+  const earlier = earlierTrials(calibration, onTheWay);
   const last = earlier.at(-1);
   const number = (last?.number ?? 0) + 1;
   const blank = useMemo(
@@ -93,6 +98,7 @@ export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
     number,
     live,
     pending,
+    onTheWay,
     asked,
     setAsked,
     type,

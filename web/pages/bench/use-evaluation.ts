@@ -6,7 +6,7 @@ import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { withTrials } from './record.ts';
 
-/** The whole computation, fetched with the first key: the page is there for typing before it is there for judging. */
+/** The whole computation, fetched with the first trial that can be judged: the page is there for typing before. */
 function useEvaluate(isNeeded: boolean): typeof Evaluate | null {
   const [loaded, setLoaded] = useState<{ evaluate: typeof Evaluate } | null>(null);
   useEffect(() => {
@@ -33,7 +33,7 @@ interface LiveOptions {
   pending: readonly OutboxEntry[];
   /** The trial being typed, where it would be kept as it is. */
   typed: TrialBody | null;
-  /** Somebody types, or something is on its way. */
+  /** A trial can be computed with, typed or on its way. */
   isNeeded: boolean;
 }
 

@@ -10,6 +10,7 @@ import type {
   VesselKind,
   WaterGrade,
 } from '../../../server/metrology/record.ts';
+import { airReadAt, conditionsInForce } from '../bench/air-in-force.ts';
 import { readNumber } from '../../parts/read-number.ts';
 
 /** Conditions as typed; quantities empty where they are not known. */
@@ -91,19 +92,6 @@ export function pointsFor(vessel: VesselLike): { offered: string[]; proposed: st
 const MINUTE_MS = 60_000;
 /** Air changes: readings older than this are not carried over. */
 const AIR_KEEPS_MS = 60 * MINUTE_MS;
-
-/** When the air of a calibration was read last. */
-export const airReadAt = (calibration: Pick<Calibration, 'conditionReadings' | 'recordedAt'>): string =>
-  calibration.conditionReadings.at(-1)?.recordedAt ?? calibration.recordedAt;
-
-const ABOUT_READING = ['afterTrial', 'recordedAt', 'recordedBy'];
-
-/** Conditions in force at the end of a calibration: each later reading overlays what it knows. */
-export const conditionsInForce = (calibration: Pick<Calibration, 'conditions' | 'conditionReadings'>): ConditionsBody =>
-  calibration.conditionReadings.reduce<ConditionsBody>((known, reading) => {
-    const read = Object.entries(reading).filter(([field]) => !ABOUT_READING.includes(field));
-    return { ...known, ...Object.fromEntries(read) };
-  }, calibration.conditions);
 
 const plannedAs = (count: number): Pick<StartDraft, 'planned' | 'plannedOther'> =>
   count === 3 || count === 5 || count === 10
