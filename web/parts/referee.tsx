@@ -36,11 +36,13 @@ export default function Referee({ calibrationId, pointMl }: RefereeProps) {
         {problem !== '' && <p>{problem}</p>}
         {reply && !busy && <Said reply={reply} />}
       </div>
-      <div className="row no-print">
-        <Button disabled={busy} onClick={() => void run()}>
-          {reply === null ? words.run : words.again}
-        </Button>
-      </div>
+      {reply?.drawn !== null && (
+        <div className="row no-print">
+          <Button disabled={busy} onClick={() => void run()}>
+            {reply === null ? words.run : words.again}
+          </Button>
+        </div>
+      )}
     </section>
   );
 }

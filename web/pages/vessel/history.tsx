@@ -85,7 +85,7 @@ function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary;
       </tr>
       {isOpen && (
         <tr id={detailId}>
-          <td colSpan={COLUMNS}>
+          <td colSpan={COLUMNS} className="history-opened">
             <Suspense fallback={null}>
               <ExplanationPanel calibrationId={calibration.id} version={`${point.n} ${point.meanMl}`} of={of} />
             </Suspense>
