@@ -12,6 +12,9 @@ export const makeOutbox = (client: QueryClient): Outbox =>
       post<{ number: number }>(`/api/calibrations/${calibrationId}/trials`, body, id),
     onSaved: async ({ calibrationId }) => {
       await client.invalidateQueries({ queryKey: keys.calibration(calibrationId) });
+      // The page hears of what was fetched a turn later. Were the entry gone before, the next trial would for a moment
+      // have nothing to carry over from it, and a balance that types just then would lose the water temperature.
+      await new Promise((resolve) => setTimeout(resolve, 0));
       void client.invalidateQueries({ queryKey: keys.openCalibrations });
       void client.invalidateQueries({ queryKey: keys.today });
     },

@@ -1,105 +1,118 @@
-/** From an empty logbook to a verdict, by keyboard alone; and everything is there again after a restart. */
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { startBrowser } from './chromium.ts';
-import { openPage, PATIENT, Rooms, rowTexts, seen } from './bench-rooms.ts';
+/** From an empty logbook to a verdict by keyboard alone; and everything is there again afterwards. */
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { benchText, entryText } from '../../web/messages/en-bench.ts';
+import { vesselFormText, vesselText } from '../../web/messages/en-glassware.ts';
+import { startText } from '../../web/messages/en-start.ts';
+import { todayText } from '../../web/messages/en-today.ts';
+import { text } from '../../web/messages/en.ts';
+import { fixed } from '../../web/parts/rounding.ts';
+import { cellsOf, entryOf, pressEnter, tabTo, trialRow, trialsOf } from './at-the-bench.ts';
+import { it, PATIENT, settled } from './browser-test.ts';
 
-const rooms = new Rooms();
-let browser: Browser;
-beforeAll(async () => {
-  await rooms.open();
-  browser = await startBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-  await rooms.end();
-});
+/** Readings with the zeros a balance shows. */
+const READINGS = [
+  ['61.2030', '160.8370'],
+  ['61.2031', '160.8400'],
+  ['61.2000', '160.8360'],
+] as const;
 
-const type = async (page: Page, label: string, text: string): Promise<void> => {
-  await page.getByLabel(label, { exact: false }).first().focus();
-  await page.keyboard.type(text);
-};
-const press = async (page: Page, name: RegExp, key = 'Enter'): Promise<void> => {
-  await page.getByRole('button', { name }).first().focus();
-  await page.keyboard.press(key);
-};
+async function registerFlask(page: Page): Promise<void> {
+  await tabTo(page, page.getByRole('link', { name: todayText.first }));
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByRole('radio', { name: text.words.vesselKinds['volumetric-flask'] }));
+  await page.keyboard.press('Space');
+  await tabTo(page, page.getByRole('textbox', { name: vesselFormText.tag }));
+  await page.keyboard.type('F-0317');
+  await tabTo(page, page.getByRole('textbox', { name: vesselFormText.nominal }));
+  await page.keyboard.type('100');
+  await tabTo(page, page.getByRole('combobox', { name: vesselFormText.standard }));
+  await page.keyboard.type('ISO 1042');
+  await tabTo(page, page.getByRole('combobox', { name: vesselFormText.class, exact: true }));
+  await page.keyboard.type('A');
+  // ISO 1042:1998, table 1: 0.10 mL for 100 mL of class A.
+  await page
+    .getByRole('status')
+    .filter({ hasText: vesselText.tolerance('0.100') })
+    .waitFor();
+  await tabTo(page, page.getByRole('button', { name: vesselFormText.save }));
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { level: 1, name: 'F-0317' }).waitFor();
+}
 
-/** Focus stands in the empty reading when a trial begins, and comes back there after it. */
-const trial = async (page: Page, empty: string, filled: string): Promise<void> => {
+async function beginCalibration(page: Page): Promise<void> {
+  await tabTo(page, page.getByRole('link', { name: vesselText.start }));
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByRole('checkbox', { name: startText.inspected }));
+  await page.keyboard.press('Space');
+  await tabTo(page, page.getByRole('radio', { name: '10', exact: true }));
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowDown');
+  expect(await page.getByRole('radio', { name: '3', exact: true }).isChecked()).toBe(true);
+  for (const [name, typed] of [
+    [startText.airTemperature, '21.8'],
+    [startText.humidity, '48'],
+    [startText.pressure, '992.5'],
+  ] as const) {
+    await tabTo(page, page.getByRole('textbox', { name, exact: true }));
+    await page.keyboard.type(typed);
+  }
+  await tabTo(page, page.getByRole('button', { name: startText.begin }));
+  await page.keyboard.press('Enter');
+  await entryOf(page).empty.waitFor();
+}
+
+/** Types into the field that has the focus and goes on with Enter; two numbers a trial once the water is known. */
+async function weigh(page: Page, [empty, filled]: (typeof READINGS)[number], water?: string): Promise<string> {
   await page.keyboard.type(empty);
-  await page.keyboard.press('Enter');
+  await pressEnter(page);
   await page.keyboard.type(filled);
-  await page.keyboard.press('Enter');
-};
+  await pressEnter(page);
+  if (water === undefined) expect(await entryOf(page).water.inputValue()).toBe('21.3');
+  else await page.keyboard.type(water);
+  await expect.poll(() => entryOf(page).volume.innerText(), PATIENT).toMatch(/^\d+\.\d{4}$/);
+  const shown = await entryOf(page).volume.innerText();
+  await pressEnter(page);
+  return shown;
+}
 
-it('takes a new user from an empty logbook to a verdict without a mouse', async () => {
-  const { page, context, complaints } = await openPage(browser);
-  await page.goto(`${rooms.base}/`);
-  await seen(page, /Add the first vessel/);
-  await page.goto(`${rooms.base}/glassware/new`);
-  await page.getByRole('radio', { name: 'volumetric flask' }).focus();
-  await page.keyboard.press('Space');
-  await type(page, 'Tag', 'F-0317');
-  await type(page, 'Nominal volume', '100');
-  await page.getByLabel('Standard and edition').selectOption({ label: 'ISO 1042:1998' });
-  await page
-    .getByLabel('Class', { exact: true })
-    .selectOption({ label: 'A' })
-    .catch(async () => {
-      await page.getByRole('radio', { name: /^A$/ }).check();
-    });
-  await seen(page, /±0\.100? mL/);
-  await press(page, /Add this vessel/);
-  await page.waitForURL(/\/glassware\/[a-z0-9]+$/, PATIENT);
-  await seen(page, /it does not deliver/);
+async function readings(page: Page): Promise<string[][]> {
+  const rows = await Promise.all(READINGS.map((_, index) => cellsOf(trialRow(page, index + 1))));
+  return rows.map((cells) => cells.slice(0, 4));
+}
 
-  await page
-    .getByRole('link', { name: /Start a calibration/ })
-    .first()
-    .focus();
-  await page.keyboard.press('Enter');
-  await seen(page, /chips, cracks/);
-  await page.getByLabel(/Looked at: no chips/).focus();
-  await page.keyboard.press('Space');
-  await page.getByRole('radio', { name: '3', exact: true }).focus();
-  await page.keyboard.press('Space');
-  await type(page, 'Air temperature', '21.8');
-  await press(page, /Go to the bench/);
-  await page.waitForURL(/\/bench\/[a-z0-9]+$/, PATIENT);
+it('takes a new user from an empty logbook to a verdict that lasts', async ({ logbook, visit }) => {
+  const page = await visit('/');
+  await page.getByRole('heading', { name: todayText.emptyTitle }).waitFor();
+  await registerFlask(page);
+  await beginCalibration(page);
+  await tabTo(page, entryOf(page).empty);
+  const id = page.url().split('/').at(-1) ?? '';
+  const live: string[] = [];
+  for (const [index, pair] of READINGS.entries()) {
+    live.push(await weigh(page, pair, index === 0 ? '21.3' : undefined));
+    await page
+      .getByRole('status')
+      .getByText(benchText.announce.saved(index + 1))
+      .waitFor({ state: 'attached' });
+  }
+  // What stood beside the fields before saving is what the server worked out.
+  const trials = await trialsOf(logbook, id);
+  expect(trials.map(({ volumeMl }) => fixed(volumeMl, 4))).toEqual(live);
+  const kept = READINGS.map(([empty, filled], index) => [empty, filled, '21.3', live[index]]);
+  await expect.poll(() => readings(page), PATIENT).toEqual(kept);
+  const result = page.getByRole('region', { name: benchText.strip('100') });
+  await result.getByText(text.words.verdicts.pass, { exact: true }).waitFor();
+  const strip = result.getByRole('img', { name: /^Mean 99\.9\d+ mL, bias −0\.0\d+ mL, .+: pass\.$/ });
+  await strip.waitFor();
 
-  await page
-    .getByLabel(/^Empty/)
-    .first()
-    .focus();
-  await page.keyboard.type('61.2030');
-  await page.keyboard.press('Enter');
-  await page.keyboard.type('160.8370');
-  await page.keyboard.press('Enter');
-  await page.keyboard.type('21.3');
-  const live = page.locator('output').first();
-  await expect.poll(() => live.innerText(), PATIENT).toMatch(/^99\.9\d+$/);
-  const shown = await live.innerText();
-  await page.keyboard.press('Enter');
-  await expect.poll(async () => (await rowTexts(page)).join('|'), PATIENT).toContain('61.2030');
-  expect((await rowTexts(page)).join('|')).toContain(shown);
-  await expect.poll(() => page.evaluate(() => document.activeElement?.id ?? ''), PATIENT).toMatch(/empty/i);
-  await trial(page, '61.2031', '160.8360');
-  await page.keyboard.press('Enter');
-  await seen(page, /2\s*of 3 planned/);
-  await trial(page, '61.2030', '160.8380');
-  await page.keyboard.press('Enter');
-  await seen(page, /3\s*of 3 planned/);
-  await seen(page, /\bpass\b/);
-  const address = page.url();
-  expect(complaints).toEqual([]);
-  await context.close();
-
-  await rooms.close();
-  await rooms.open();
-  const again = await openPage(browser);
-  await again.page.goto(address);
-  await seen(again.page, /3\s*of 3 planned/);
-  const rows = (await rowTexts(again.page)).join('|');
-  for (const reading of ['61.2030', '160.8370', '61.2031', '160.8360', '160.8380']) expect(rows).toContain(reading);
-  await again.context.close();
-}, 180_000);
+  await page.reload();
+  await settled(page);
+  expect(await readings(page)).toEqual(kept);
+  await logbook.stop();
+  await logbook.start();
+  const again = await visit(`/bench/${id}`);
+  expect(await readings(again)).toEqual(kept);
+  await again.getByRole('button', { name: benchText.finish }).waitFor();
+  expect(await entryOf(again).save.innerText()).toBe(entryText.save(4));
+});

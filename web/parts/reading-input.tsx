@@ -3,6 +3,8 @@ import { text } from '../messages/en.ts';
 import { changeSign } from './field.tsx';
 import { readNumber } from './read-number.ts';
 
+export type Read = { value: string; note: string | null } | { problem: string };
+
 interface ReadingInputProps {
   name: string;
   label: string;
@@ -11,14 +13,24 @@ interface ReadingInputProps {
   onChange: (value: string) => void;
   /** The Enter key, also of a balance that types: on to the next field. */
   onEnter: () => void;
-  /** The field was left, or a balance string came in: what it reads, or why it cannot be read. */
-  onRead: (read: { value: string; note: string | null } | { problem: string }) => void;
+  /** The field was left, or a balance string came in: what it reads, or why it cannot be read, and what it was read from. */
+  onRead: (read: Read, typed: string) => void;
   problem?: string | undefined;
   /** Small line below: carried over, converted from another unit. */
   note?: string | null | undefined;
   isReadOnly?: boolean;
   signed?: boolean;
   ref?: Ref<HTMLInputElement>;
+}
+
+const PAIR_MS = 100;
+let lastEnterMs = Number.NEGATIVE_INFINITY;
+
+/** A balance that types may end its line with CR and LF, two Enters closer together than fingers are: one goes on. */
+function isSecondOfPair(timeStampMs: number): boolean {
+  const isSecond = timeStampMs - lastEnterMs < PAIR_MS;
+  lastEnterMs = timeStampMs;
+  return isSecond;
 }
 
 /** One number from an instrument, large, typed or pasted or sent by the instrument itself. */
@@ -28,11 +40,12 @@ export function ReadingInput(props: ReadingInputProps) {
   const readNow = (typed: string): void => {
     if (typed.trim() === '') return;
     const read = readNumber(typed, unit);
-    onRead(read.ok ? { value: read.value, note: read.converted } : { problem: read.problem });
+    onRead(read.ok ? { value: read.value, note: read.converted } : { problem: read.problem }, typed);
   };
   const keyDown = (event: KeyboardEvent<HTMLInputElement>): void => {
     if (event.key !== 'Enter' || event.nativeEvent.isComposing) return;
     event.preventDefault();
+    if (event.repeat || isSecondOfPair(event.timeStamp)) return;
     readNow(event.currentTarget.value);
     onEnter();
   };

@@ -5,7 +5,7 @@ import { entryText } from '../../messages/en-bench.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Tick } from '../../parts/field.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
-import { ReadingInput } from '../../parts/reading-input.tsx';
+import { type Read, ReadingInput } from '../../parts/reading-input.tsx';
 import { decimalsOf, fixed } from '../../parts/rounding.ts';
 import { type EntryField, UNITS } from './entry.ts';
 import { EntryMore } from './entry-more.tsx';
@@ -44,7 +44,7 @@ export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) 
     ref: inputs[field],
     onEnter,
     onChange: (value: string) => entry.type({ [field]: value }),
-    onRead: (read: { value: string; note: string | null } | { problem: string }) => showRead(entry, field, read),
+    onRead: (read: Read, typed: string) => showRead(entry, field, read, typed),
   });
   return (
     <section className="entry" aria-label={words.form(entry.number)}>
@@ -87,16 +87,11 @@ export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) 
 }
 
 /** A balance string that was taken apart is shown as the number it is; an unreadable one says why. */
-function showRead(
-  entry: Entry,
-  field: EntryField,
-  read: { value: string; note: string | null } | { problem: string },
-): void {
+function showRead(entry: Entry, field: EntryField, read: Read, typed: string): void {
   if ('problem' in read) {
     entry.setAsked((before) => ({ ...before, problems: { ...before.problems, [field]: read.problem } }));
     return;
   }
-  const typed = entry.entry.typed[field];
   if (/^[\s\d.,+\-−]*$/.test(typed) && read.note === null) return;
   entry.type({ [field]: read.value });
   entry.setAsked((before) => ({ ...before, notes: { ...before.notes, [field]: read.note ?? undefined } }));
