@@ -45,7 +45,7 @@ export const startText = {
   dried: 'Vessel dry for the empty reading',
   judging: 'Judging',
   decisionRule: 'Decision rule',
-  decisionHelp: 'Fixed before the first trial. At the limit, simple acceptance can be wrong up to half the time.',
+  decisionHelp: 'Fixed before the first trial.',
   ruleNames: { guarded: 'guarded', simple: 'simple' },
   ruleHelp: {
     guarded: 'A pass needs the whole uncertainty inside the tolerance.',

@@ -49,7 +49,6 @@ export const capabilityText = {
       'The diameter at the mark entered for the vessel: the setting of the meniscus is the largest part, and no balance changes that.',
     tolerance: 'A wider tolerance class, where the use allows it.',
   },
-  goOnTitle: 'Begin all the same?',
   goOnReason: 'Why it is begun all the same',
   goOnHelp: 'Kept in the note of the calibration, for whoever reads “not decidable” later.',
   goOnMissing: 'This set-up cannot decide the tolerance. Change it, or say why it is begun all the same.',
@@ -77,9 +76,11 @@ export const capabilityText = {
   predictedFrom: (s: string) => `Spread of a single trial foreseen from balance and mark: ${s} mL.`,
   pooledFrom: (s: string, freedom: number) =>
     `Pooled spread of a single trial: ${s} mL, ${freedom} degrees of freedom.`,
-  pooledCalibrations: (count: number) =>
-    plural(count, { one: 'from 1 earlier calibration', other: `from ${count} earlier calibrations` }),
-  all: 'All components as foreseen',
+  pooledFromMany: (s: string, freedom: number, calibrations: number) =>
+    plural(calibrations, {
+      one: `Pooled spread of a single trial: ${s} mL, ${freedom} degrees of freedom from 1 earlier calibration.`,
+      other: `Pooled spread of a single trial: ${s} mL, ${freedom} degrees of freedom from ${calibrations} earlier calibrations.`,
+    }),
 };
 
 export const ruleText: Record<DecisionRule, { name: string; risk: string }> = {

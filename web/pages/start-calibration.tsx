@@ -4,7 +4,6 @@ import { Redirect, useLocation, useSearchParams } from 'wouter';
 import type { Calibration } from '../../server/calibrations/contract.ts';
 import type { VesselWithHistory } from '../../server/glassware/contract.ts';
 import type { Instrument } from '../../server/instruments/contract.ts';
-import { COVERAGE_PROBABILITIES } from '../../server/metrology/record.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
 import { cautionsText } from '../messages/en-cautions.ts';
@@ -13,11 +12,11 @@ import { startText } from '../messages/en-start.ts';
 import { capabilityText } from '../messages/en-uncertainty.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { WorkCautions } from '../parts/cautions.tsx';
-import { Choice, Field, Select, TextArea, Tick } from '../parts/field.tsx';
+import { Tick } from '../parts/field.tsx';
 import { Loaded, Loading } from '../parts/loading.tsx';
 import { Caution } from '../parts/notice.tsx';
 import { PageHeader } from '../parts/page.tsx';
-import { ErrorSummary, refusedHere, type Submission, useSubmission } from '../parts/refusal.tsx';
+import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
 import { age } from '../parts/time.ts';
 import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useInstruments, useLaboratory, useLatestCalibration, useVessel } from '../queries.ts';
@@ -34,6 +33,7 @@ import {
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
+import { RareFields, RuleFields } from './start/rule-fields.tsx';
 import { useForeseen } from './start/use-foreseen.ts';
 import './start-calibration.css';
 
@@ -228,75 +228,5 @@ function Part({ title, help, children }: { title: string; help?: string; childre
       </div>
       {children}
     </section>
-  );
-}
-
-interface DraftFieldsProps {
-  draft: StartDraft;
-  onChange: (changes: Partial<StartDraft>) => void;
-  submission: Submission;
-}
-
-function RuleFields({ draft, onChange, submission }: DraftFieldsProps) {
-  return (
-    <Choice
-      name="decisionRule"
-      label={words.decisionRule}
-      help={words.decisionHelp}
-      layout="list"
-      value={draft.decisionRule}
-      options={(['guarded', 'simple'] as const).map((rule) => ({
-        value: rule,
-        label: words.ruleNames[rule],
-        help: words.ruleHelp[rule],
-      }))}
-      problem={submission.problemAt('decisionRule')}
-      onChange={(decisionRule) => onChange({ decisionRule })}
-    />
-  );
-}
-
-function RareFields({ draft, onChange, submission }: DraftFieldsProps) {
-  return (
-    <>
-      <div className="field-pair">
-        <Field
-          name="performedOn"
-          label={words.performedOn}
-          help={words.performedOnHelp}
-          optional
-          value={draft.performedOn}
-          problem={submission.problemAt('performedOn')}
-          onChange={(performedOn) => onChange({ performedOn })}
-        />
-        <Select
-          name="coverageProbability"
-          label={words.coverage}
-          value={draft.coverageProbability}
-          options={COVERAGE_PROBABILITIES.map((value) => ({ value, label: words.coverageNames[value] }))}
-          onChange={(coverageProbability) => coverageProbability && onChange({ coverageProbability })}
-        />
-      </div>
-      <Choice
-        name="basis"
-        label={words.basis}
-        help={words.basisHelp}
-        value={draft.basis}
-        options={[
-          { value: 'contain', label: text.words.bases.contain },
-          { value: 'deliver', label: text.words.bases.deliver },
-        ]}
-        problem={submission.problemAt('basis')}
-        onChange={(basis) => onChange({ basis })}
-      />
-      <TextArea
-        name="note"
-        label={words.note}
-        optional
-        value={draft.note}
-        problem={submission.problemAt('note')}
-        onChange={(note) => onChange({ note })}
-      />
-    </>
   );
 }

@@ -33,9 +33,20 @@ export function decisionWords(point: ForeseenPoint, rule: DecisionRule): string 
   return isAboveThird(ratio) ? `${can} ${words.aboveThird(percentWords(ratio))}` : can;
 }
 
-interface PointProps {
+interface LinesProps {
   point: ForeseenPoint;
   rule: DecisionRule;
+  /** Calibrations a pooled spread comes from, where that is known. */
+  pooledFrom?: number | undefined;
+}
+
+/** Which spread of a single trial was reckoned with. */
+function spreadWords({ kind, sdMl, degreesOfFreedom }: ForeseenPoint['repeatability'], pooledFrom?: number): string {
+  const spread = fixed(sdMl, decimalsForUncertainty(sdMl));
+  if (kind !== 'pooled') return words.predictedFrom(spread);
+  return pooledFrom === undefined
+    ? words.pooledFrom(spread, degreesOfFreedom)
+    : words.pooledFromMany(spread, degreesOfFreedom, pooledFrom);
 }
 
 /** The empty strip with what U would take away from it. */
@@ -62,7 +73,7 @@ export function ForeseenStrip({ point }: { point: ForeseenPoint }) {
 }
 
 /** U of T, what it means, the largest component, the fewest trials that would do. */
-export function ForeseenLines({ point, rule }: PointProps) {
+export function ForeseenLines({ point, rule, pooledFrom }: LinesProps) {
   const cannot = point.decidableAtZeroError === false;
   return (
     <div className="stack tight">
@@ -74,6 +85,7 @@ export function ForeseenLines({ point, rule }: PointProps) {
         {cannot && <VerdictMark verdict="not-decidable" />} {decisionWords(point, rule)}
       </p>
       <p className="quiet">{largestWords(point)}</p>
+      <p className="quiet">{spreadWords(point.repeatability, pooledFrom)}</p>
       {point.toleranceMl !== null && <p className="quiet">{fewestWords(point).join(' · ')}</p>}
     </div>
   );

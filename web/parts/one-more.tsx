@@ -19,7 +19,7 @@ export default function Decides({ calibration, point }: DecidesProps) {
     return foreseen ? (
       <section className="side-part stack tight decides">
         <h2>{capabilityText.title}</h2>
-        <ForeseenLines point={foreseen} rule={calibration.decisionRule} />
+        <ForeseenLines point={foreseen} rule={calibration.decisionRule} pooledFrom={calibration.pool?.from.length} />
       </section>
     ) : null;
   if (point.expandedUncertaintyMl === null) return null;
