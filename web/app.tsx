@@ -1,5 +1,5 @@
 import { QueryClientProvider } from '@tanstack/react-query';
-import { lazy, Suspense, useState } from 'react';
+import { Suspense, useState } from 'react';
 import { Route, Switch } from 'wouter';
 import { text } from './messages/en.ts';
 import { Crashed } from './parts/crashed.tsx';
@@ -7,21 +7,22 @@ import { Loading } from './parts/loading.tsx';
 import { Shell } from './parts/shell.tsx';
 import { makeQueryClient } from './queries.ts';
 import { makeOutbox, OutboxProvider, useOutboxAtWork } from './use-outbox.ts';
+import { later } from './parts/later.tsx';
 
 // Every room is fetched when it is entered, so that the bench stays light.
-const TodayPage = lazy(() => import('./pages/today.tsx'));
-const GlasswarePage = lazy(() => import('./pages/glassware.tsx'));
-const NewVesselPage = lazy(() => import('./pages/new-vessel.tsx'));
-const CorrectVesselPage = lazy(() => import('./pages/correct-vessel.tsx'));
-const VesselPage = lazy(() => import('./pages/vessel.tsx'));
-const BenchRoomPage = lazy(() => import('./pages/bench-room.tsx'));
-const StartPage = lazy(() => import('./pages/start-calibration.tsx'));
-const BenchPage = lazy(() => import('./pages/bench.tsx'));
-const InstrumentsPage = lazy(() => import('./pages/instruments.tsx'));
-const ReferencePage = lazy(() => import('./pages/reference.tsx'));
-const ProblemPage = lazy(() => import('./pages/problem.tsx'));
-const SettingsPage = lazy(() => import('./pages/settings.tsx'));
-const NotFoundPage = lazy(() => import('./pages/not-found.tsx'));
+const TodayPage = later(() => import('./pages/today.tsx'));
+const GlasswarePage = later(() => import('./pages/glassware.tsx'));
+const NewVesselPage = later(() => import('./pages/new-vessel.tsx'));
+const CorrectVesselPage = later(() => import('./pages/correct-vessel.tsx'));
+const VesselPage = later(() => import('./pages/vessel.tsx'));
+const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
+const StartPage = later(() => import('./pages/start-calibration.tsx'));
+const BenchPage = later(() => import('./pages/bench.tsx'));
+const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
+const ReferencePage = later(() => import('./pages/reference.tsx'));
+const ProblemPage = later(() => import('./pages/problem.tsx'));
+const SettingsPage = later(() => import('./pages/settings.tsx'));
+const NotFoundPage = later(() => import('./pages/not-found.tsx'));
 
 export function App() {
   const [client] = useState(makeQueryClient);

@@ -4,7 +4,8 @@
  */
 import type { TrialBody } from '../server/calibrations/contract.ts';
 import type { EmptySource, EmptyState } from '../server/metrology/record.ts';
-import { NetworkError, ProblemError } from './api.ts';
+import { NetworkError, newKey, ProblemError } from './api.ts';
+import { text } from './messages/en.ts';
 
 /** Fields of a trial as typed, before anything is read into them. */
 export interface TypedTrial {
@@ -109,12 +110,19 @@ export class Outbox {
     await this.sendAll();
   }
 
-  /** Keeps an entry as typed; a refused one that is changed counts as typed again, under its old key. */
+  /**
+   * Keeps an entry as typed; a refused one that is changed counts as typed again, under its old key. Where another tab
+   * has used that key for other values, it gets a new one: under the old one it would be refused for ever.
+   */
   async type(entry: OutboxEntry): Promise<void> {
     const known = this.#entries.find((one) => one.id === entry.id);
     // A late event of a field must not call back what is already on its way.
     if (known && known.state !== 'typed' && known.state !== 'failed') return;
-    await this.#keep({ ...entry, state: 'typed', problem: null, body: null });
+    const again: OutboxEntry = { ...entry, state: 'typed', problem: null, body: null };
+    if (known?.problem?.code !== 'key-reused') return this.#keep(again);
+    const left = this.discard(entry.id);
+    await this.#keep({ ...again, id: newKey() });
+    await left;
   }
 
   /** The entry is complete: it is kept first, then sent. */
@@ -201,7 +209,8 @@ const problemOf = (error: unknown): EntryProblem => {
   if (error instanceof ProblemError)
     return {
       code: error.code,
-      detail: error.message,
+      // What a key is need not be known at the bench.
+      detail: error.code === 'key-reused' ? text.unsent.recordedElsewhere : error.message,
       fields: error.fields.map(({ pointer, detail, confirm }) => ({
         field: pointer.replace(/^#\//, ''),
         detail,

@@ -45,12 +45,16 @@ export async function settled(page: Page): Promise<void> {
   await expect.poll(() => page.getByText(LOADING).count(), PATIENT).toBe(0);
 }
 
+/** React reports every failure that something on the page has caught; with the server away, a part not fetched is none. */
+const NOT_FETCHED = new RegExp(`^NetworkError: ${text.api.unreachable}`);
+
 function listen(page: Page, expected: Expected, complaints: string[]): void {
   page.on('pageerror', (error) => complaints.push(`page error: ${error.message}`));
   page.on('console', (message) => {
     const said = message.text();
     // Answers and failed requests are judged below, where the status is known.
-    const isAboutRequest = said.startsWith('Failed to load resource');
+    const isAboutRequest =
+      said.startsWith('Failed to load resource') || (expected.isServerAway && NOT_FETCHED.test(said));
     if (['error', 'warning'].includes(message.type()) && !isAboutRequest) complaints.push(`console: ${said}`);
   });
   page.on('requestfailed', (request) => {

@@ -157,6 +157,25 @@ describe('outbox of the bench', () => {
     expect(send.mock.calls[2]?.[0]).toMatchObject({ id: 'k1', body: { confirm: ['volume'] } });
   });
 
+  it('changes an entry under a key of its own once another tab has used the old one for other values', async () => {
+    const { storage, kept } = shelf();
+    const refusal = new ProblemError(422, { type: '/problems/key-reused', detail: 'Another key, please.' });
+    const send = vi.fn(({ id }: OutboxEntry) =>
+      id === 'k1' ? Promise.reject(refusal) : Promise.resolve({ number: 2 }),
+    );
+    const outbox = new Outbox({ storage, send, onSaved });
+    await outbox.queue(entry('k1', 1), body);
+    const [failed] = outbox.entries();
+    expect(failed).toMatchObject({ id: 'k1', state: 'failed', problem: { code: 'key-reused' } });
+    await outbox.type(failed!);
+    const [again] = outbox.entries();
+    expect(again).toMatchObject({ state: 'typed', typed, problem: null });
+    expect(again?.id).toMatch(/^[0-9a-f]{32}$/);
+    expect([...kept.keys()]).toEqual([again?.id]);
+    await outbox.queue(again!, body);
+    await vi.waitFor(() => expect(outbox.entries()).toEqual([]));
+  });
+
   it.each(['not-signed-in', 'storage-full', 'too-many-requests'])(
     'waits after %s and keeps the entry',
     async (code) => {

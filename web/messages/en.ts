@@ -197,6 +197,8 @@ export const text = {
     title: 'Readings the server does not have yet',
     what: 'They are kept in this browser and sent by themselves as soon as the server answers. Each is recorded once, however often it is sent.',
     entry: (tag: string, empty: string, filled: string) => `${tag}: empty ${empty} g, filled ${filled} g`,
+    recordedElsewhere:
+      'Another tab has recorded this entry with other values. Look at the trials, then change this one or take it out.',
     saveAsFile: 'Save as a file',
     fileName: 'tarebook-unsent-readings',
   },

@@ -1,4 +1,4 @@
-import { lazy, useMemo } from 'react';
+import { useMemo } from 'react';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
@@ -18,9 +18,10 @@ import { useVessel } from '../queries.ts';
 import { leadingPoint, stripOf } from '../summaries.ts';
 import { VesselFactList } from './vessel/facts.tsx';
 import { History } from './vessel/history.tsx';
+import { later } from '../parts/later.tsx';
 import './vessel.css';
 
-const BudgetOf = lazy(() => import('../parts/budget-of.tsx'));
+const BudgetOf = later(() => import('../parts/budget-of.tsx'));
 
 export default function VesselPage({ id }: { id: string }) {
   const vessel = useVessel(id);

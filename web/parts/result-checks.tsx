@@ -1,7 +1,8 @@
-import { lazy, type ReactNode, Suspense, useState } from 'react';
+import { type ReactNode, Suspense, useState } from 'react';
 import { unfoldText } from '../messages/en-unfold.ts';
+import { later } from './later.tsx';
 
-const Referee = lazy(() => import('./referee.tsx'));
+const Referee = later(() => import('./referee.tsx'));
 
 /** A heading that opens; what is inside is fetched with the first opening. */
 export function Opening({ title, children }: { title: string; children: ReactNode }) {

@@ -1,8 +1,9 @@
-import { lazy, type ReactNode, Suspense, useId, useMemo, useState } from 'react';
+import { type ReactNode, Suspense, useId, useMemo, useState } from 'react';
 import { unfoldText } from '../messages/en-unfold.ts';
 import { keyOf, type Unfoldable, UnfoldingContext } from './unfold.tsx';
+import { later } from './later.tsx';
 
-const ExplanationPanel = lazy(() => import('./explanation-tree.tsx'));
+const ExplanationPanel = later(() => import('./explanation-tree.tsx'));
 
 interface UnfoldingOfProps {
   calibrationId: string;

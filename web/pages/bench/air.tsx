@@ -1,12 +1,13 @@
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { Suspense, useEffect, useState } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import { benchText } from '../../messages/en-bench.ts';
 import { Button } from '../../parts/button.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { age } from '../../parts/time.ts';
 import { airReadAt, conditionsInForce } from './air-in-force.ts';
+import { later } from '../../parts/later.tsx';
 
-const ReadAgainDialog = lazy(() => import('./air-dialog.tsx'));
+const ReadAgainDialog = later(() => import('./air-dialog.tsx'));
 const words = benchText;
 const MINUTE_MS = 60_000;
 

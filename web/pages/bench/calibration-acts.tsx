@@ -1,8 +1,9 @@
-import { lazy, Suspense } from 'react';
+import { Suspense } from 'react';
 import type { ActProps } from './calibration-dialogs.tsx';
+import { later } from '../../parts/later.tsx';
 
 // Fetched when asked for: the bench has to be there for typing first.
-const CalibrationDialog = lazy(() => import('./calibration-dialogs.tsx'));
+const CalibrationDialog = later(() => import('./calibration-dialogs.tsx'));
 
 export const FinishDialog = (props: ActProps & { isDone: boolean }) => (
   <Suspense fallback={null}>

@@ -1,4 +1,4 @@
-import { lazy, useMemo, useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
 import { benchText } from '../../messages/en-bench.ts';
@@ -13,8 +13,9 @@ import { VerdictMark } from '../../parts/verdict.tsx';
 import { guardedPart } from '../../summaries.ts';
 import type { StripData } from '../../plots/tolerance-strip.ts';
 import { isAtPoint } from './record.ts';
+import { later } from '../../parts/later.tsx';
 
-const Budget = lazy(() => import('../../parts/budget.tsx'));
+const Budget = later(() => import('../../parts/budget.tsx'));
 const words = benchText;
 
 interface PointResultProps {

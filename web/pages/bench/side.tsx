@@ -1,4 +1,4 @@
-import { lazy, Suspense, useState } from 'react';
+import { Suspense, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
 import { benchText } from '../../messages/en-bench.ts';
@@ -10,8 +10,9 @@ import { useLater } from '../../parts/use-later.ts';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { AbandonDialog, FinishDialog, PlanDialog, ReopenDialog } from './calibration-acts.tsx';
 import { isAtPoint } from './record.ts';
+import { later } from '../../parts/later.tsx';
 
-const Decides = lazy(() => import('../../parts/one-more.tsx'));
+const Decides = later(() => import('../../parts/one-more.tsx'));
 const words = benchText;
 type Act = 'finish' | 'abandon' | 'reopen' | 'plan';
 

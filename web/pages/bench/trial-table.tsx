@@ -1,4 +1,4 @@
-import { Fragment, lazy, Suspense, useState } from 'react';
+import { Fragment, Suspense, useState } from 'react';
 import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
 import { benchText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
@@ -10,8 +10,9 @@ import { PendingRow } from './pending-row.tsx';
 import { isAtPoint } from './record.ts';
 import { StateMark } from './state-mark.tsx';
 import { TrialActs } from './trial-acts.tsx';
+import { later } from '../../parts/later.tsx';
 
-const TrialExplained = lazy(() => import('./trial-explained.tsx'));
+const TrialExplained = later(() => import('./trial-explained.tsx'));
 const words = benchText;
 const COLUMNS = 7;
 

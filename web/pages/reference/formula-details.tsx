@@ -1,4 +1,4 @@
-import { lazy, Suspense } from 'react';
+import { Suspense } from 'react';
 import { Link } from 'wouter';
 import type { Formula, ReferenceBook } from '../../../server/reference/contract.ts';
 import { referenceText } from '../../messages/en-reference.ts';
@@ -8,10 +8,11 @@ import { Calculator } from './calculator.tsx';
 import { SymbolText } from './equation.tsx';
 import { SpreadCalculator, VerdictCalculator } from './judging.tsx';
 import { FORMULA_PLOTS } from './plots-of-formulas.ts';
+import { later } from '../../parts/later.tsx';
 
 const words = referenceText.formulas;
 // Quantiles are heavy; they come only when somebody unfolds a formula that needs them.
-const UncertaintyCalculator = lazy(() => import('./uncertainty-calculator.tsx'));
+const UncertaintyCalculator = later(() => import('./uncertainty-calculator.tsx'));
 const UNCERTAINTY_IDS = new Set([
   'repeatability',
   'degrees-of-freedom',

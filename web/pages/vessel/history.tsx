@@ -1,4 +1,4 @@
-import { Fragment, lazy, Suspense, useId, useMemo, useState } from 'react';
+import { Fragment, Suspense, useId, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary } from '../../../server/glassware/contract.ts';
 import { text } from '../../messages/en.ts';
@@ -10,8 +10,9 @@ import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { UnfoldButton } from '../../parts/unfold.tsx';
 import { stripOf } from '../../summaries.ts';
+import { later } from '../../parts/later.tsx';
 
-const ExplanationPanel = lazy(() => import('../../parts/explanation-tree.tsx'));
+const ExplanationPanel = later(() => import('../../parts/explanation-tree.tsx'));
 const COLUMNS = 5;
 
 type Point = CalibrationSummary['points'][number];
