@@ -49,7 +49,9 @@ function Installation({ demonstration }: { demonstration: boolean }) {
             </dd>
             <dt>{words.api}</dt>
             <dd>
-              <a href="/api/openapi.json">{words.apiLink}</a>
+              <a href="/api/openapi.json" className="lone-link">
+                {words.apiLink}
+              </a>
             </dd>
             <dt>{words.models}</dt>
             <dd>

@@ -66,7 +66,7 @@ export function Shell({ children }: { children: ReactNode }) {
           </div>
         </div>
       </header>
-      {laboratory.data?.demonstration && <p className="banner">{text.shell.demonstration}</p>}
+      {laboratory.data?.demonstration && <aside className="banner">{text.shell.demonstration}</aside>}
       <main id="content" tabIndex={-1}>
         {children}
       </main>

@@ -81,7 +81,9 @@ function WorkedTrial() {
       </div>
       <ToleranceStrip data={STRIP} height={96} verdict={null} />
       <p>
-        <Link href="/formulas/simple-volume">{words.simple(fixed(simpleMl, 4), fixed(volumeMl - simpleMl, 3))}</Link>
+        <Link href="/formulas/simple-volume" className="lone-link">
+          {words.simple(fixed(simpleMl, 4), fixed(volumeMl - simpleMl, 3))}
+        </Link>
       </p>
     </section>
   );
