@@ -45,6 +45,12 @@ export async function settled(page: Page): Promise<void> {
   await expect.poll(() => page.getByText(LOADING).count(), PATIENT).toBe(0);
 }
 
+/** Another address in the same tab, waited for like the first. */
+export async function goTo(page: Page, logbook: ServedLogbook, address: string): Promise<void> {
+  await page.goto(logbook.address + address);
+  await settled(page);
+}
+
 /** React reports every failure that something on the page has caught; with the server away, a part not fetched is none. */
 const NOT_FETCHED = new RegExp(`^NetworkError: ${text.api.unreachable}`);
 
