@@ -139,10 +139,14 @@ describe('two tabs of one browser', () => {
     await typeTrial(first, '61.2030', '160.8370');
     await entryOf(first).save.click();
     await waitingRow(first).waitFor();
+    await second.route('**/trials', (route) => route.abort('connectionrefused'));
     await second.reload();
     await settled(second);
+    await waitingRow(second).waitFor();
+    await second.unroute('**/trials');
     await first.unroute('**/trials');
-    await sendNow(first).click();
+    const networkIsBack = (page: Page) => page.evaluate(() => window.dispatchEvent(new Event('online')));
+    await Promise.all([networkIsBack(first), networkIsBack(second)]);
     await expect.poll(async () => (await trialsOf(logbook, id)).length, PATIENT).toBe(1);
     for (const page of [first, second]) await expect.poll(() => unsent(page, 1).count(), PATIENT).toBe(0);
     expect((await trialsOf(logbook, id)).length).toBe(1);
