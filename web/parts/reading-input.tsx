@@ -26,10 +26,13 @@ interface ReadingInputProps {
 const PAIR_MS = 100;
 let lastEnterMs = Number.NEGATIVE_INFINITY;
 
-/** A balance that types may end its line with CR and LF, two Enters closer together than fingers are: one goes on. */
-function isSecondOfPair(timeStampMs: number): boolean {
-  const isSecond = timeStampMs - lastEnterMs < PAIR_MS;
-  lastEnterMs = timeStampMs;
+/**
+ * A balance that types may end its line with CR and LF: two Enters, nothing between them, closer together than fingers
+ * are. Only the first goes on.
+ */
+function isSecondOfPair(key: string, timeStampMs: number): boolean {
+  const isSecond = key === 'Enter' && timeStampMs - lastEnterMs < PAIR_MS;
+  lastEnterMs = key === 'Enter' ? timeStampMs : Number.NEGATIVE_INFINITY;
   return isSecond;
 }
 
@@ -43,9 +46,10 @@ export function ReadingInput(props: ReadingInputProps) {
     onRead(read.ok ? { value: read.value, note: read.converted } : { problem: read.problem }, typed);
   };
   const keyDown = (event: KeyboardEvent<HTMLInputElement>): void => {
+    const isSecond = isSecondOfPair(event.key, event.timeStamp);
     if (event.key !== 'Enter' || event.nativeEvent.isComposing) return;
     event.preventDefault();
-    if (event.repeat || isSecondOfPair(event.timeStamp)) return;
+    if (event.repeat || isSecond) return;
     readNow(event.currentTarget.value);
     onEnter();
   };

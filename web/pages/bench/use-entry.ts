@@ -69,8 +69,12 @@ export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
     [entries, calibration.id],
   );
   const pending = useMemo(() => mine.filter((entry) => entry.state !== 'typed'), [mine]);
-  // A refused entry is no trial: it has no number and counts in nothing until it is changed.
-  const onTheWay = useMemo(() => pending.filter((entry) => entry.state !== 'failed'), [pending]);
+  // A refused entry is no trial: it has no number and counts in nothing until it is changed. A saved one stays until the
+  // page has heard of its trial from the server, and must not count beside it.
+  const onTheWay = useMemo(() => {
+    const known = new Set(calibration.trials.map((trial) => trial.number));
+    return pending.filter((entry) => entry.state !== 'failed' && !known.has(entry.savedNumber ?? 0));
+  }, [pending, calibration.trials]);
   const earlier = earlierTrials(calibration, onTheWay);
   const last = earlier.at(-1);
   const number = (last?.number ?? 0) + 1;
