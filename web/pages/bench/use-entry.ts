@@ -61,9 +61,8 @@ interface EntryOptions {
   pointMl: string;
 }
 
-/** The trial being typed at one test point: its fields, what they give so far, and the way into the outbox. */
-export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
-  const { outbox, entries } = useOutbox();
+/** Entries of this calibration: all of them, those no longer in the fields, and those that count beside its trials. */
+function useEntriesOf(calibration: Calibration, entries: readonly OutboxEntry[]) {
   const mine = useMemo(
     () => entries.filter((entry) => entry.calibrationId === calibration.id),
     [entries, calibration.id],
@@ -75,6 +74,13 @@ export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
     const known = new Set(calibration.trials.map((trial) => trial.number));
     return pending.filter((entry) => entry.state !== 'failed' && !known.has(entry.savedNumber ?? 0));
   }, [pending, calibration.trials]);
+  return { mine, pending, onTheWay };
+}
+
+/** The trial being typed at one test point: its fields, what they give so far, and the way into the outbox. */
+export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
+  const { outbox, entries } = useOutbox();
+  const { mine, pending, onTheWay } = useEntriesOf(calibration, entries);
   const earlier = earlierTrials(calibration, onTheWay);
   const last = earlier.at(-1);
   const number = (last?.number ?? 0) + 1;
