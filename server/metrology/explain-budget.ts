@@ -3,6 +3,7 @@ import { WEIGHTS_DENSITY } from './constants.ts';
 import { numberOf } from './decimal.ts';
 import { leaf } from './explain.ts';
 import type { Explanation } from './explain.ts';
+import { expansionPerK, MATERIAL_FACTS } from './materials.ts';
 import type { CalibrationRecord, DecimalText } from './record.ts';
 import type { BudgetLine, PointResult } from './result.ts';
 import type { Constant } from './sources.ts';
@@ -95,7 +96,10 @@ function balanceMaking(component: ComponentName, { record, line }: Context): Mak
 
 function waterMaking(component: ComponentName, { record }: Context): Making {
   const { conditions, instruments, trials } = record;
-  if (component === 'water-density') return { formula: 'u', parts: [constant('u', 'formula', WATER_DENSITY_FORMULA)] };
+  if (component === 'water-density') {
+    const { standardUncertainty = null, source, locator } = WATER_DENSITY_FORMULA;
+    return { formula: 'u', parts: [leaf('u', 'formula', standardUncertainty, 'kg/m3', { source, locator })] };
+  }
   if (component === 'water-purity') {
     const parts = typed('κ', 'conductivity', conditions?.conductivityUsPerCm, 'µS/cm');
     return { formula: parts.length > 0 ? '0.3·0.5e-6·κ/√3' : '0, or 200e-6/√3 for tap water', parts };
@@ -157,7 +161,12 @@ function airMaking(component: ComponentName, { record, line }: Context): Making 
 function vesselMaking(component: ComponentName, { record, line }: Context): Making {
   const { vessel, conditions } = record;
   if (component === 'expansion') {
-    return { formula: 'γ·r/√3', parts: typed('γ', 'expansion coefficient', vessel.expansionPerK, '1/K') };
+    const { expansion } = MATERIAL_FACTS[vessel.material];
+    const known = typed('γ', 'expansion coefficient', vessel.expansionPerK, '1/K');
+    const usual = expansion === null ? [] : [constant('γ', `expansion coefficient, ${vessel.material}`, expansion)];
+    const { relativeHalfWidth, origin } = expansionPerK(vessel);
+    const share = leaf('r', 'half-width of γ as a share', relativeHalfWidth, '1', { assumed: origin !== 'typed' });
+    return { formula: 'γ·r/√3', parts: [...(known.length > 0 ? known : usual), share] };
   }
   if (component === 'vessel-temperature') {
     const parts = [

@@ -75,7 +75,7 @@ function fillStatistics(point: PointResult, volumes: Summary, nominal: number, c
   point.biasMl = biasMl;
   point.biasPercent = (100 * biasMl) / nominal;
   point.sdMl = volumes.sd;
-  point.cvPercent = volumes.sd === null ? null : (100 * volumes.sd) / volumes.mean;
+  point.cvPercent = volumes.sd === null || volumes.mean === 0 ? null : (100 * volumes.sd) / volumes.mean;
   point.smallestMl = volumes.smallest;
   point.largestMl = volumes.largest;
   point.simpleMeanMl = summarise(counted.map((trial) => trial.simpleVolumeMl)).mean;

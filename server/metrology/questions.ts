@@ -103,6 +103,11 @@ export function refusalsForTrial(record: CalibrationRecord, trial: TrialFacts, p
         : `Filled equals empty (${used.emptyG} g). Which of the two was weighed?`;
     refusals.push({ pointer: `${pointer}/filledG`, detail });
   }
+  const balance = record.instruments?.balance?.corrections;
+  if (order > 0 && asRead(used.filledG, balance) <= asRead(used.emptyG, balance)) {
+    const detail = `With the balance's corrections, filled (${used.filledG} g) is not above empty (${used.emptyG} g). Is its table right?`;
+    refusals.push({ pointer: `${pointer}/filledG`, detail });
+  }
   const assumed = used.waterTemperatureHalfWidthC != null;
   const corrections = assumed ? null : record.instruments?.thermometer?.corrections;
   if (outside(asRead(used.waterTemperatureC, corrections), WATER_RANGE_C)) {

@@ -60,6 +60,15 @@ describe('refused outright', () => {
     );
   });
 
+  it('looks at the readings after the corrections of the balance', () => {
+    const corrections = [
+      { at: '60', correction: '0' },
+      { at: '160', correction: '-150' },
+    ];
+    const refusals = refusalsForTrial(record({ instruments: { balance: { corrections } } }), trial({}));
+    expect(refusals.map((refusal) => refusal.pointer)).toEqual(['#/filledG']);
+  });
+
   it('looks at the air after the correction of its instrument', () => {
     const instruments = { barometer: { corrections: [{ at: '600', correction: '2' }] } };
     expect(refusalsForAir({ instruments }, { airPressureHpa: '599' }, '#/conditions')).toEqual([]);
