@@ -13,6 +13,7 @@ const ADDRESSES = [
   '/reference/assumptions',
   '/reference/tolerances?kind=piston-pipette',
   '/reference/materials',
+  '/reference/factors',
   '/reference/meniscus',
   '/reference/vessels',
   '/reference/cautions',

@@ -18,6 +18,10 @@ export const referenceText = {
       title: 'Formulas in use',
       line: 'Each with its meaning, symbols, range and source, to try with your own numbers.',
     },
+    factors: {
+      title: 'Table of Z factors',
+      line: 'Millilitres for each gram at your own air pressure, to print.',
+    },
     assumptions: {
       title: 'What is assumed',
       line: 'The values that stand in where nothing is known.',
@@ -34,6 +38,16 @@ export const referenceText = {
     refusals: { title: 'Refusals', line: 'Why something was not taken, and what to do.' },
     words: { title: 'Our words', line: 'One word for each thing, and what we mean by it.' },
     sources: { title: 'Sources', line: 'The published works the computation leans on.' },
+  },
+  factors: {
+    lead: 'Multiply the mass displayed by the factor to have the volume of the water at its own temperature. The glass is not in it.',
+    pressure: 'Air pressure at the balance',
+    pressureHelp: 'Preset from the height in Settings, else sea level. Station pressure, not that of a weather report.',
+    outside: (low: number, high: number) => `Type a pressure from ${low} to ${high} hPa.`,
+    caption: (pressure: string) =>
+      `Z in mL/g around ${pressure} hPa; air as warm as the water, 50 % humidity, weights of 8000 kg/m³. Water by Tanaka 2001, air by CIPM-2007.`,
+    temperature: 'Water °C',
+    column: (pressure: string) => `${pressure} hPa`,
   },
   worked: {
     title: 'One trial, worked out',

@@ -1,5 +1,6 @@
 import { Route, Switch, useLocation } from 'wouter';
 import { CautionsPage } from './reference/cautions.tsx';
+import { FactorsPage } from './reference/factors.tsx';
 import { FormulasPage } from './reference/formulas.tsx';
 import { MeniscusPage } from './reference/meniscus.tsx';
 import { Overview } from './reference/overview.tsx';
@@ -25,6 +26,7 @@ export default function ReferencePage() {
             <FormulasPage />
           </Route>
           <Route path="/formulas/:id">{({ id }) => <FormulasPage id={id} />}</Route>
+          <Route path="/factors" component={FactorsPage} />
           <Route path="/assumptions" component={AssumptionsPage} />
           <Route path="/tolerances" component={TolerancesPage} />
           <Route path="/materials" component={MaterialsPage} />

@@ -5,6 +5,7 @@ import { Loaded } from '../../parts/loading.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { moment } from '../../parts/time.ts';
+import { Checks } from './checks.tsx';
 import { useInstrument } from './data.ts';
 import { FIELDS, partsPerMillion, READING_UNITS, UNITS, type QuantityField } from './draft.ts';
 import { Due } from './due.tsx';
@@ -56,6 +57,7 @@ function Entry({ instrument }: { instrument: InstrumentWithHistory }) {
       <Section title={words.corrections}>
         <Corrections instrument={instrument} />
       </Section>
+      <Checks instrument={instrument} />
       <Section title={words.history}>
         <History instrument={instrument} />
       </Section>

@@ -21,7 +21,7 @@ export const useAllTolerances = () =>
 
 /** Where the rooms of the reference are, in the order they are listed. */
 export const ROOM_GROUPS = [
-  { group: 'computing', rooms: ['formulas', 'assumptions', 'sources'] },
+  { group: 'computing', rooms: ['formulas', 'factors', 'assumptions', 'sources'] },
   { group: 'limits', rooms: ['tolerances', 'materials'] },
   { group: 'bench', rooms: ['meniscus', 'vessels', 'cautions'] },
   { group: 'saying', rooms: ['findings', 'refusals', 'words'] },
