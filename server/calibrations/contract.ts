@@ -213,6 +213,15 @@ export const CALIBRATION_STATES = ['open', 'measured', 'checked', 'issued', 'aba
 export type CalibrationState = (typeof CALIBRATION_STATES)[number];
 
 const conditions = conditionsBody.omit({ confirm: true });
+/** A plan as it stood, with the verdict of that moment. */
+const planBefore = z.object({
+  plannedTrials: z.number().int(),
+  decisionRule: z.enum(DECISION_RULES),
+  coverageProbability: z.enum(COVERAGE_PROBABILITIES),
+  verdict: z.string().nullable(),
+});
+export type PlanBefore = z.infer<typeof planBefore>;
+
 export const calibration = result.extend({
   id,
   version: z.number().int(),
@@ -260,7 +269,16 @@ export const calibration = result.extend({
   note: z.string().nullable(),
   recordedAt: z.string(),
   recordedBy: z.string(),
-  acts: z.array(z.object({ act: z.string(), at: z.string(), by: z.string(), reason: z.string().nullable() })),
+  acts: z.array(
+    z.object({
+      act: z.string(),
+      at: z.string(),
+      by: z.string(),
+      reason: z.string().nullable(),
+      /** What a changed plan said before, and the verdict it gave; null for other acts. */
+      before: planBefore.nullable(),
+    }),
+  ),
 });
 export type Calibration = z.infer<typeof calibration>;
 

@@ -8,7 +8,7 @@ import { oneMore } from '../metrology/one-more.ts';
 import type { CalibrationRecord } from '../metrology/record.ts';
 import type { CalibrationResult } from '../metrology/result.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
-import type { Calibration, CapabilityOnWire } from './contract.ts';
+import type { Calibration, CapabilityOnWire, PlanBefore } from './contract.ts';
 import type { PooledCalibration } from './store-pool.ts';
 import { INSTRUMENT_ROLES, type StoredCalibration } from './store.ts';
 
@@ -29,6 +29,11 @@ const instrumentIds = (stored: StoredCalibration): Calibration['instruments'] =>
     if (choice) ids[`${role}Id`] = choice.id;
   }
   return ids;
+};
+
+const planBefore = (facts: object | null): PlanBefore | null => {
+  const changed = facts as { before?: Omit<PlanBefore, 'verdict'>; verdictBefore?: string | null } | null;
+  return changed?.before === undefined ? null : { ...changed.before, verdict: changed.verdictBefore ?? null };
 };
 
 /** A candidate balance knows its tag on the wire. */
@@ -106,6 +111,6 @@ export const calibrationOnWire = (stored: PooledCalibration, beside: ShownBeside
     note: stored.note,
     recordedAt: stored.recordedAt,
     recordedBy: stored.recordedBy,
-    acts: stored.acts.map(({ act, at, by, reason }) => ({ act, at, by, reason })),
+    acts: stored.acts.map(({ act, at, by, reason, facts }) => ({ act, at, by, reason, before: planBefore(facts) })),
   };
 };

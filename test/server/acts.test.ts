@@ -251,6 +251,10 @@ describe('the plan', () => {
       after: { plannedTrials: 5, decisionRule: 'simple', coverageProbability: '0.95' },
       verdictBefore: before.verdict,
     });
+    expect(after.acts.at(-1)).toMatchObject({
+      act: 'plan-changed',
+      before: { plannedTrials: 3, decisionRule: 'guarded', coverageProbability: '0.9545', verdict: before.verdict },
+    });
   });
 });
 

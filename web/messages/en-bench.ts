@@ -1,5 +1,6 @@
 /** Text of the bench: the trial being typed, the trials, the acts. */
-import { plural } from './en.ts';
+import type { PlanBefore } from '../../server/calibrations/contract.ts';
+import { plural, text } from './en.ts';
 
 export const benchRoomText = {
   title: 'Bench',
@@ -174,6 +175,8 @@ export const benchText = {
     'plan-changed': 'plan changed',
   } as Record<string, string>,
   actLine: (act: string, person: string, at: string) => `${act} by ${person}, ${at}`,
+  planBefore: ({ plannedTrials, decisionRule, verdict }: PlanBefore) =>
+    `Before: ${plural(plannedTrials, { one: '1 trial', other: `${plannedTrials} trials` })}, ${decisionRule} rule; the verdict then: ${verdict === null ? 'none yet' : text.words.verdicts[verdict as keyof typeof text.words.verdicts]}.`,
   tolerance: (words: string) => `tolerance ${words}`,
   again: 'Start the next calibration',
 };

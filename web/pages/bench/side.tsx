@@ -176,10 +176,11 @@ function Acts({ calibration }: { calibration: Calibration }) {
     <section className="side-part">
       <h2>{words.acts}</h2>
       <ol className="plain findings">
-        {calibration.acts.map(({ act, at, by, reason }) => (
+        {calibration.acts.map(({ act, at, by, reason, before }) => (
           <li key={at + act}>
             {words.actLine(words.actNames[act] ?? act, by, moment(at))}
             {reason && <span className="quiet"> {reason}</span>}
+            {before && <span> {words.planBefore(before)}</span>}
           </li>
         ))}
       </ol>
