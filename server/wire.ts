@@ -32,11 +32,11 @@ export const positive = (what: string) =>
 /** Refused below zero; zero allowed. */
 export const notNegative = (what: string) =>
   decimalText(what).refine((text) => Number(text) >= 0, `${what} cannot be below zero.`);
-/** Refused outside the closed range. */
-export const within = (what: string, low: number, high: number, unit: string) =>
+/** Refused outside the closed range; `hint` asks what may have gone wrong. */
+export const within = (what: string, low: number, high: number, unit: string, hint = '') =>
   decimalText(what).refine(
     (text) => Number(text) >= low && Number(text) <= high,
-    `${what} must lie between ${low} and ${high} ${unit}.`,
+    `${what} must lie between ${low} and ${high} ${unit}.${hint === '' ? '' : ` ${hint}`}`,
   );
 
 /** Half a surrogate pair has no UTF-8 form: it would come back from the database as another character. */

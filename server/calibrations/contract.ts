@@ -32,7 +32,7 @@ export type { CapabilityOnWire, PointOnWire, TrialOnWire } from './contract-resu
 
 const waterTemperatureC = within('The water temperature', 0, 40, '°C');
 const airTemperatureC = within('The air temperature', 5, 40, '°C');
-const airPressureHpa = within('The air pressure at the balance', 600, 1100, 'hPa');
+const airPressureHpa = within('The air pressure at the balance', 600, 1100, 'hPa', 'Was it read in kPa or mmHg?');
 const relativeHumidityPercent = within('The relative humidity', 0, 100, '%');
 
 export const conditionsBody = z.strictObject({
