@@ -16,6 +16,9 @@ export default defineConfig({
           include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
           exclude: ALONE,
           maxWorkers: 2,
+          // These tests keep nothing in modules that another could trip over, and loading the server anew for each file
+          // would take longer than all of them.
+          isolate: false,
           testTimeout: 30_000,
           hookTimeout: 30_000,
           sequence: { groupOrder: 0 },
