@@ -224,6 +224,84 @@ interface LaboratoryTable {
   planned_trials: number;
   repeatability: string;
   overdue_blocks: number;
+  second_person_checks: number;
+  prints_due_date: number;
+  host_names: string;
+  backup_folder: string | null;
+  backup_every_hours: number | null;
+  backups_kept: number | null;
+}
+
+export interface PersonTable {
+  id: string;
+  version: number;
+  name: string;
+  role: string;
+  may_issue: number;
+  active: number;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+/** Never leaves the logbook's own file: exports have no such table. */
+export interface PersonSecretTable {
+  person_id: string;
+  passphrase_hash: string | null;
+  passphrase_at: string | null;
+  code_hash: string | null;
+  code_expires_at: string | null;
+  second_factor_secret: string | null;
+  second_factor_since: string | null;
+  second_factor_last_step: number | null;
+  recovery_hashes: string | null;
+}
+
+export interface ProgramKeyTable {
+  id: string;
+  version: number;
+  name: string;
+  scope: string;
+  expires_on: string | null;
+  revoked: number;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface ProgramKeySecretTable {
+  key_id: string;
+  token_hash: string;
+}
+
+export interface CertificateTable {
+  number: string;
+  calibration_id: string;
+  replaces: string | null;
+  /** Why it replaces the other. */
+  reason: string | null;
+  /** RFC 8785 text of what was issued; `frozen_hash` is its SHA-256. */
+  frozen: string;
+  frozen_hash: string;
+  /** The journal entry of the issue. */
+  entry_number: number;
+  entry_hash: string;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface CertificateFileTable {
+  certificate_number: string;
+  format: string;
+  sha256: string;
+  content: Buffer;
+  recorded_at: string;
+  recorded_by: string;
+}
+
+export interface CertificateWithdrawalTable {
+  certificate_number: string;
+  reason: string;
+  recorded_at: string;
+  recorded_by: string;
 }
 
 interface IdempotencyKeyTable {
@@ -253,4 +331,11 @@ export interface Tables {
   calibration_standing: CalibrationStandingTable;
   laboratory: LaboratoryTable;
   idempotency_key: IdempotencyKeyTable;
+  person: PersonTable;
+  person_secret: PersonSecretTable;
+  program_key: ProgramKeyTable;
+  program_key_secret: ProgramKeySecretTable;
+  certificate: CertificateTable;
+  certificate_file: CertificateFileTable;
+  certificate_withdrawal: CertificateWithdrawalTable;
 }

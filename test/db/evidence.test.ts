@@ -19,9 +19,13 @@ const EVIDENCE: Record<string, string> = {
   trial: 'filled_g',
   trial_correction: 'value',
   trial_exclusion: 'reason',
+  certificate: 'frozen',
+  certificate_file: 'sha256',
+  certificate_withdrawal: 'reason',
 };
 /** Tables that say how things stand now, derived from evidence; and those of the tool that migrates. */
 const CURRENT = ['vessel', 'vessel_tag', 'instrument', 'calibration_standing', 'laboratory', 'idempotency_key'];
+const PEOPLE = ['person', 'person_secret', 'program_key', 'program_key_secret'];
 const MIGRATION = ['kysely_migration', 'kysely_migration_lock'];
 
 let server: TestServer;
@@ -42,7 +46,26 @@ beforeAll(async () => {
   await server.post(`/api/instruments/${String(balance['id'])}/checks`, { referenceValue: '100', reading: '100.0' });
   await server.post('/api/tolerances/confirmations', { ...row, whereSeen: 'table 1 of the printed standard' });
   await server.logbook.write({ actor: 'tester', requestId: 'r' }, async ({ trx, at, actor, journal }) => {
-    await trx.insertInto('logbook_mark').values({ mark: 'test', recorded_at: at, recorded_by: actor }).execute();
+    const authorship = { recorded_at: at, recorded_by: actor };
+    await trx
+      .insertInto('logbook_mark')
+      .values({ mark: 'test', ...authorship })
+      .execute();
+    const issue = { replaces: null, reason: null, frozen: '{}', frozen_hash: '', entry_number: 1, entry_hash: '' };
+    const certificate_number = '2026-0001';
+    await trx
+      .insertInto('certificate')
+      .values({ number: certificate_number, calibration_id: calibration, ...issue, ...authorship })
+      .execute();
+    const file = { format: 'xml', sha256: '', content: Buffer.from('<x/>') };
+    await trx
+      .insertInto('certificate_file')
+      .values({ certificate_number, ...file, ...authorship })
+      .execute();
+    await trx
+      .insertInto('certificate_withdrawal')
+      .values({ certificate_number, reason, ...authorship })
+      .execute();
     journal({ act: 'marked', object: 'mark/test', before: null, after: null });
     return { status: 201, body: null };
   });
@@ -64,7 +87,7 @@ const keyOf = (table: string): Column[] => columnsOf(table).filter(({ pk }) => p
 const copied = (table: string): string => `select ${listed(columnsOf(table))} from "${table}" where true limit 1`;
 
 it('every table is known as evidence or as current state', () => {
-  const known = [...Object.keys(EVIDENCE), ...CURRENT, ...MIGRATION];
+  const known = [...Object.keys(EVIDENCE), ...CURRENT, ...PEOPLE, ...MIGRATION];
   const tables = Object.keys(everything(server));
   expect(tables.sort()).toEqual(known.sort());
 });
