@@ -71,6 +71,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   answerErrors(app);
   readJsonOnly(app);
   app.decorateRequest('actor', options.actor ?? UNNAMED_ACTOR);
+  app.decorateRequest('person', null);
   await app.register(helmet, { contentSecurityPolicy: CONTENT_SECURITY_POLICY, hsts: false });
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { title: 'Tarebook', version: VERSION } },

@@ -4,7 +4,7 @@ import { refusalsForAir, refusalsForTrial } from '../metrology/questions.ts';
 import type { CalibrationRecord } from '../metrology/record.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
-import { EVERYONE } from '../people/access.ts';
+import { COMPUTING } from '../people/access.ts';
 import { invalid, type FieldProblem } from '../problem.ts';
 import { result } from './contract-result.ts';
 import { evaluateBody, type EvaluateBody } from './contract.ts';
@@ -30,7 +30,7 @@ const refusalsOf = (body: EvaluateBody, record: CalibrationRecord): FieldProblem
 export const evaluateRoute: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/evaluate',
-    { config: { access: EVERYONE }, schema: { body: evaluateBody, response: { 200: result } } },
+    { config: { access: COMPUTING }, schema: { body: evaluateBody, response: { 200: result } } },
     async (request) => {
       const record: CalibrationRecord = request.body;
       const refusals = refusalsOf(request.body, record);
