@@ -46,6 +46,7 @@ type Transform = typeof jsonSchemaTransform;
 export const describeRoute = (input: Parameters<Transform>[0]): ReturnType<Transform> => {
   const { schema, url } = jsonSchemaTransform(input);
   const response = (schema['response'] ?? {}) as Record<string, unknown>;
-  const headers = input.route.method === 'PATCH' ? { headers: VERSION } : '201' in response ? { headers: KEY } : {};
+  const isKeyed = '201' in response && input.route.config?.keyless !== true;
+  const headers = input.route.method === 'PATCH' ? { headers: VERSION } : isKeyed ? { headers: KEY } : {};
   return { schema: { ...schema, ...headers, response: { ...response, default: REFUSAL } }, url };
 };

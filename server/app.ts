@@ -1,16 +1,26 @@
+import cookie from '@fastify/cookie';
 import helmet from '@fastify/helmet';
 import swagger from '@fastify/swagger';
-import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import Fastify, { type FastifyHttpOptions, type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import type { Server } from 'node:http';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
 import type { Logbook } from './db/logbook.ts';
+import { guardDoors } from './doors/doors.ts';
+import { BARE_HEADERS, forbidStoring, helmetOptions } from './doors/headers.ts';
+import { HostNames } from './doors/host.ts';
 import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
 import { glasswareRoutes } from './glassware/routes.ts';
 import { instrumentRoutes } from './instruments/routes.ts';
 import { laboratoryRoutes } from './laboratory/routes.ts';
+import { readLaboratory } from './laboratory/store.ts';
 import { servePages } from './pages.ts';
 import { UNNAMED_ACTOR } from './people/access.ts';
+import { Desk } from './people/desk.ts';
+import { guardAccess, requireAccessToAddress } from './people/gate.ts';
+import { doorRoutes } from './people/routes.ts';
+import type { SecurityLog } from './people/security-log.ts';
 import { Problem } from './problem.ts';
 import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
@@ -24,8 +34,17 @@ export interface AppOptions {
   /** Folder of the built pages; null serves the API alone. */
   pagesFolder: string | null;
   clock?: () => Date;
-  /** Who stands in the journal for requests without a person. */
+  /** A command: its requests are its own, nobody has to sign in, and this stands in the journal. */
   actor?: string;
+  /** The one-time code that makes the first keeper. */
+  setupCode?: string;
+  /** The address of HOST, one of the names the server answers to. */
+  host?: string;
+  /** Certificate and key, when the pages come over TLS. */
+  tls?: { cert: Buffer; key: Buffer } | null;
+  /** Staff pages travel unencrypted beyond this machine; each says so. */
+  plainHttp?: boolean;
+  securityLog?: SecurityLog;
   logger?: FastifyServerOptions['logger'];
 }
 
@@ -33,16 +52,24 @@ export type App = ReturnType<typeof bare>;
 
 const LARGEST_BODY_BYTES = 1_000_000;
 
-const bare = (options: AppOptions) =>
-  Fastify({
+const bare = (options: AppOptions) => {
+  const settings: FastifyHttpOptions<Server> = {
     logger: options.logger ?? false,
+    disableRequestLogging: true,
     bodyLimit: LARGEST_BODY_BYTES,
     genReqId: newRequestId,
-    frameworkErrors: answerFrameworkErrors,
+    // An address the router cannot take is refused like any other: first of all for want of a sign-in.
+    frameworkErrors: (error, request, reply) => {
+      reply.headers(BARE_HEADERS);
+      answerFrameworkErrors?.(requireAccessToAddress(request) ?? error, request, reply);
+    },
     clientErrorHandler: answerClientErrors,
     routerOptions: { maxParamLength: 200 },
     forceCloseConnections: true,
-  }).withTypeProvider<ZodTypeProvider>();
+  };
+  if (options.tls) Object.assign(settings, { https: options.tls });
+  return Fastify(settings).withTypeProvider<ZodTypeProvider>();
+};
 
 /** A new route that does not say who may call it stops the server from starting. */
 const demandAccess = (app: FastifyInstance): void => {
@@ -52,16 +79,27 @@ const demandAccess = (app: FastifyInstance): void => {
   });
 };
 
-const CONTENT_SECURITY_POLICY = {
-  useDefaults: false,
-  directives: {
-    defaultSrc: ["'self'"],
-    imgSrc: ["'self'", 'data:'],
-    objectSrc: ["'none'"],
-    baseUri: ["'none'"],
-    formAction: ["'self'"],
-    frameAncestors: ["'none'"],
-  },
+/** Everything that stands between a request and the routes. @returns null for a command, which passes them all */
+const openDoors = async (app: App, options: AppOptions, clock: () => Date): Promise<Desk | null> => {
+  const { logbook, tls, plainHttp, setupCode, securityLog, host } = options;
+  const hostNames = new HostNames(host ?? null);
+  app.decorate('hostNames', hostNames);
+  app.decorate('beforeClosing', []);
+  app.addHook('preClose', async () => app.beforeClosing.forEach((step) => step()));
+  forbidStoring(app);
+  if (options.actor !== undefined) {
+    app.decorate('desk', null);
+    return null;
+  }
+  const log = securityLog ?? (() => undefined);
+  const facts = { logbook, clock, setupCode: setupCode ?? null, tls: Boolean(tls), plainHttp: plainHttp === true, log };
+  const desk = await Desk.open(facts);
+  app.decorate('desk', desk);
+  app.addHook('onClose', async () => desk.sessions.close());
+  hostNames.replace((await logbook.read(readLaboratory)).hostNames);
+  guardDoors(app, hostNames);
+  guardAccess(app, desk);
+  return desk;
 };
 
 export const buildApp = async (options: AppOptions): Promise<App> => {
@@ -72,16 +110,19 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   readJsonOnly(app);
   app.decorateRequest('actor', options.actor ?? UNNAMED_ACTOR);
   app.decorateRequest('person', null);
-  await app.register(helmet, { contentSecurityPolicy: CONTENT_SECURITY_POLICY, hsts: false });
+  const { logbook } = options;
+  const clock = options.clock ?? (() => new Date());
+  await app.register(cookie, { hook: false });
+  await app.register(helmet, helmetOptions(Boolean(options.tls)));
+  const desk = await openDoors(app, options, clock);
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { title: 'Tarebook', version: VERSION } },
     transform: describeRoute,
   });
-  const { logbook } = options;
-  const clock = options.clock ?? (() => new Date());
   await app.register(
     async (api) => {
       demandAccess(api);
+      if (desk) await api.register(doorRoutes, { desk });
       await api.register(referenceRoutes);
       await api.register(laboratoryRoutes, { logbook });
       await api.register(glasswareRoutes, { logbook });

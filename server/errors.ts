@@ -1,5 +1,6 @@
 /** The one place where anything thrown becomes an answer. */
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest, FastifyServerOptions } from 'fastify';
+import { BARE_HEADERS } from './doors/headers.ts';
 import { OutsideValidity } from './metrology/outside-validity.ts';
 import { Problem } from './problem.ts';
 import { newRequestId } from './requests.ts';
@@ -67,6 +68,7 @@ export const answerClientErrors: FastifyServerOptions['clientErrorHandler'] = (e
     `content-type: ${PROBLEM_TYPE}`,
     `content-length: ${Buffer.byteLength(body)}`,
     'connection: close',
+    ...Object.entries(BARE_HEADERS).map(([name, value]) => `${name}: ${value}`),
   ];
   socket.end(`${head.join('\r\n')}\r\n\r\n${body}`);
 };

@@ -6,6 +6,8 @@ import { UnfitConnection } from './db/connection.ts';
 import { LogbookInUse } from './db/lock.ts';
 import { openLogbook, UnwritableFolder } from './db/logbook.ts';
 import { NewerLogbook } from './db/migrate.ts';
+import { checkDoors, isLoopback, openListeners } from './doors/listeners.ts';
+import { newCode } from './people/codes.ts';
 
 /** Reasons not to start that a person can do something about; each is one plain sentence. */
 const PLAIN = [BadConfig, UnfitConnection, LogbookInUse, UnwritableFolder, NewerLogbook];
@@ -25,10 +27,21 @@ const sentence = (error: unknown, config: Config | null): string | null => {
 const pagesFolder = fileURLToPath(new URL('../web', import.meta.url));
 
 const serve = async (config: Config): Promise<void> => {
+  const tls = checkDoors(config);
   const logbook = await openLogbook(config.dataFolder);
   if (logbook.copyBeforeMigration !== null)
     console.log(`The logbook as it was is kept in ${logbook.copyBeforeMigration}.`);
-  const app = await buildApp({ logbook, pagesFolder: existsSync(pagesFolder) ? pagesFolder : null });
+  const setupCode = config.setupCode ?? newCode();
+  const app = await buildApp({
+    logbook,
+    pagesFolder: existsSync(pagesFolder) ? pagesFolder : null,
+    setupCode,
+    host: config.host,
+    tls,
+    plainHttp: tls === null && !isLoopback(config.host),
+    logger: { level: 'error', stream: process.stderr },
+    securityLog: (line) => process.stderr.write(`${line}\n`),
+  });
   let stopping = false;
   const stop = async (): Promise<void> => {
     if (stopping) return;
@@ -39,8 +52,11 @@ const serve = async (config: Config): Promise<void> => {
   };
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void stop());
   try {
-    const address = await app.listen({ host: config.host, port: config.port });
-    console.log(`Tarebook is open at ${address}`);
+    const { staff, students } = await openListeners(app, config);
+    console.log(`Tarebook is open at ${staff}`);
+    if (students !== null) console.log(`For classes: ${students}`);
+    if (app.desk?.setupNeeded === true)
+      console.log(`Nobody can sign in yet. To set up the first keeper: ${staff}/set-up with the code ${setupCode}`);
     console.log(`Logbook: ${logbook.file}. Stop with Ctrl-C.`);
   } catch (error) {
     await logbook.close();

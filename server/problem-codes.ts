@@ -12,6 +12,49 @@ export const PROBLEMS = {
     meaning:
       'Every request that creates something carries a key of its own, so that sending it twice cannot record it twice. Send up to 200 letters, digits and signs of ASCII without a space, best a random id.',
   },
+  'not-signed-in': {
+    status: 401,
+    title: 'Sign in first',
+    meaning:
+      'This needs somebody who is signed in, or a program with a key that is still good. What you typed is kept.',
+  },
+  'sign-in-refused': {
+    status: 401,
+    title: 'That did not open the logbook',
+    meaning:
+      'The name, the passphrase or the code is not right. Which of them is not said. A keeper can make a new one-time code.',
+  },
+  'second-factor-needed': {
+    status: 401,
+    title: 'The code of the second factor is needed',
+    meaning: 'This person signs in with a second factor. Send its present code, or one of the recovery codes.',
+  },
+  'passphrase-needed': {
+    status: 401,
+    title: 'Type your passphrase to sign',
+    meaning: 'Signing asks for the passphrase again, so that nobody signs at a screen somebody left open.',
+  },
+  'not-allowed': {
+    status: 403,
+    title: 'This is not among the things you may do',
+    meaning: 'Your role, or the scope of the key, does not include this. A keeper can change what a person may do.',
+  },
+  'wrong-passphrase': {
+    status: 403,
+    title: 'That is not your passphrase',
+    meaning: 'The passphrase typed to confirm is not the one of the person who is signed in.',
+  },
+  'wrong-code': {
+    status: 403,
+    title: 'That code is not good',
+    meaning:
+      'The code is mistyped, used or too old. The set-up code is printed at each start of the server and lasts a day.',
+  },
+  'cross-site': {
+    status: 403,
+    title: 'Another site asked for this',
+    meaning: 'Pages of other sites may not change anything here. Open Tarebook itself and try again.',
+  },
   'not-found': {
     status: 404,
     title: 'There is no such thing here',
@@ -27,6 +70,16 @@ export const PROBLEMS = {
     status: 409,
     title: 'That mark is already taken',
     meaning: 'Tags are the laboratory’s own marks and must tell vessels and instruments apart, also from earlier tags.',
+  },
+  'set-up-done': {
+    status: 409,
+    title: 'The first keeper is there already',
+    meaning: 'Set-up is closed once a keeper can sign in. A keeper adds further people in Settings.',
+  },
+  'last-keeper': {
+    status: 409,
+    title: 'Nobody would be left to keep the logbook',
+    meaning: 'The last keeper who can sign in stays keeper. Make another keeper first, and let them sign in once.',
   },
   'too-many-trials': {
     status: 409,
@@ -45,6 +98,12 @@ export const PROBLEMS = {
     meaning: 'A request body holds at most 1 MB.',
   },
   'wrong-media-type': { status: 415, title: 'Send JSON', meaning: 'Bodies are application/json in UTF-8.' },
+  'wrong-host': {
+    status: 421,
+    title: 'This server does not go by that name',
+    meaning:
+      'Tarebook answers to the names and addresses of its machine and to those that a keeper entered in Settings. Open it by one of them.',
+  },
   'validation-failed': {
     status: 422,
     title: 'Some fields need another look',
@@ -70,6 +129,11 @@ export const PROBLEMS = {
     title: 'Say which version you are changing',
     meaning:
       'Editing a record needs its version in the If-Match header, so that nobody overwrites another’s change unseen.',
+  },
+  'too-many-requests': {
+    status: 429,
+    title: 'Too many tries; wait a little',
+    meaning: 'After several wrong tries the next ones have to wait, longer each time, up to five minutes.',
   },
   internal: {
     status: 500,

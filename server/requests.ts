@@ -6,6 +6,10 @@ import { Problem } from './problem.ts';
 
 const KEY = /^[\x21-\x7e]{1,200}$/;
 
+/** A quick hash of a body would let somebody with the file try passphrases quickly. */
+const withoutSecrets = (field: string, value: unknown): unknown =>
+  field === 'password' || field === 'secondFactor' ? undefined : value;
+
 /**
  * A write that creates: its Idempotency-Key and a fingerprint of who asked for what, so that the same request sent
  * again gets the first answer and another one under the same key is refused.
@@ -14,7 +18,7 @@ export const creating = (request: FastifyRequest): WriteRequest & { key: NonNull
   const value = request.headers['idempotency-key'];
   if (typeof value !== 'string' || !KEY.test(value)) throw new Problem('idempotency-key-missing');
   const fingerprint = createHash('sha256')
-    .update(JSON.stringify([request.actor, request.method, request.url, request.body]))
+    .update(JSON.stringify([request.actor, request.method, request.url, request.body], withoutSecrets))
     .digest('hex');
   return { actor: request.actor, requestId: request.id, key: { value, fingerprint } };
 };

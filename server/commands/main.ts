@@ -14,6 +14,7 @@ interface Command {
 /** One file a word, read only when its word is called. */
 const words: Record<string, () => Promise<Command>> = {
   demo: () => import('./demo.ts'),
+  'new-code': () => import('./new-code.ts'),
 };
 
 /** Reasons to stop that a person can do something about; each is one plain sentence. */

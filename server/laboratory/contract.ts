@@ -28,12 +28,23 @@ const defaults = z.object({
 });
 export type Defaults = z.infer<typeof defaults>;
 
+const hostName = z
+  .string({ error: 'A name of the server must be text.' })
+  .trim()
+  .toLowerCase()
+  .max(253, 'A name of the server is longer than 253 characters.')
+  .regex(
+    /^(?:[a-z0-9](?:[a-z0-9-]*[a-z0-9])?)(?:\.[a-z0-9](?:[a-z0-9-]*[a-z0-9])?)*$/,
+    'A name of the server is letters, digits, dashes and points, without port: balance-room.school.example.',
+  );
+
 /** Settings of the laboratory. `null` empties a setting. */
 export const laboratoryBody = z.strictObject({
   name: optionalText('The name of the laboratory', 120).nullable().optional(),
   address: optionalText('The address', 300).nullable().optional(),
   altitudeM: within('The altitude', -430, 5000, 'm').nullable().optional(),
   defaults: defaultsBody.optional(),
+  hostNames: z.array(hostName, { error: 'The names are a list.' }).max(20, 'Enter at most 20 names.').optional(),
 });
 export type LaboratoryBody = z.infer<typeof laboratoryBody>;
 
@@ -47,5 +58,7 @@ export const laboratory = z.object({
   standardPressureHpa: z.number().nullable(),
   /** True for ever once demonstration data were loaded. */
   demonstration: z.boolean(),
+  /** Further names by which browsers may ask for this server. */
+  hostNames: z.array(z.string()),
 });
 export type Laboratory = z.infer<typeof laboratory>;

@@ -22,7 +22,7 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
     { config: { access: KEEPER }, schema: { body: laboratoryBody, response: { 200: laboratory } } },
     async (request, reply) => {
       const expected = expectedVersion(request);
-      const { name, address, altitudeM, defaults } = request.body;
+      const { name, address, altitudeM, defaults, hostNames } = request.body;
       const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
         const present = await readLaboratory(trx);
         const demonstration = await isDemonstration(trx);
@@ -33,11 +33,13 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
           address: address === undefined ? present.address : address || null,
           altitudeM: altitudeM === undefined ? present.altitudeM : altitudeM,
           defaults: { ...present.defaults, ...defaults },
+          hostNames: hostNames ?? present.hostNames,
         };
         await saveLaboratory(trx, stored);
         journal({ act: 'laboratory-changed', object: 'laboratory/1', before: { ...present }, after: { ...stored } });
         return { status: 200, body: onWire(stored, demonstration) };
       });
+      app.hostNames.replace(answer.body.hostNames);
       return send(reply, answer);
     },
   );

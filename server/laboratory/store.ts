@@ -9,6 +9,7 @@ export interface StoredLaboratory {
   address: string | null;
   altitudeM: string | null;
   defaults: Defaults;
+  hostNames: string[];
 }
 
 export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => {
@@ -25,6 +26,7 @@ export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => 
       repeatability: row.repeatability as Defaults['repeatability'],
       overdueBlocks: row.overdue_blocks === 1,
     },
+    hostNames: JSON.parse(row.host_names) as string[],
   };
 };
 
@@ -41,6 +43,7 @@ export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: Store
       planned_trials: laboratory.defaults.plannedTrials,
       repeatability: laboratory.defaults.repeatability,
       overdue_blocks: laboratory.defaults.overdueBlocks ? 1 : 0,
+      host_names: JSON.stringify(laboratory.hostNames),
     })
     .where('id', '=', 1)
     .execute();

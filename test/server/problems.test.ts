@@ -31,7 +31,7 @@ describe('the list of names', () => {
 
   it('has a status of the wire for each', () => {
     const statuses = new Set(Object.values(PROBLEMS).map((problem) => problem.status));
-    const ofTheWire = new Set([400, 401, 403, 404, 409, 412, 413, 415, 422, 428, 429, 500, 507]);
+    const ofTheWire = new Set([400, 401, 403, 404, 409, 412, 413, 415, 421, 422, 428, 429, 500, 507]);
     expect([...statuses].filter((status) => !ofTheWire.has(status))).toEqual([]);
   });
 });
@@ -140,7 +140,13 @@ describe('each name has its case', () => {
     [['version-missing'], () => server.send('PATCH', '/api/laboratory', { name: 'School' })],
   ];
   // These need a full disk, a bug, a value that no route lets through, or a thousand trials: tested by themselves.
-  const elsewhere: ProblemCode[] = ['storage-full', 'internal', 'outside-validity', 'too-many-trials'];
+  const elsewhere: ProblemCode[] = [
+    ...(['storage-full', 'internal', 'outside-validity', 'too-many-trials'] as const),
+    // And these need people, a browser of another site, or another name: tested with people and doors.
+    ...(['not-signed-in', 'sign-in-refused', 'second-factor-needed', 'passphrase-needed', 'not-allowed'] as const),
+    ...(['wrong-passphrase', 'wrong-code', 'cross-site', 'set-up-done', 'last-keeper', 'wrong-host'] as const),
+    'too-many-requests',
+  ];
   const KEY = { 'idempotency-key': 'reused' };
 
   it('or is tested by itself', () => {

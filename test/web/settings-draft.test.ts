@@ -16,6 +16,7 @@ const laboratory: Laboratory = {
   },
   standardPressureHpa: 991.8,
   demonstration: false,
+  hostNames: [],
 };
 const draft = draftOf(laboratory);
 

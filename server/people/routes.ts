@@ -1,0 +1,15 @@
+import type { FastifyPluginAsync } from 'fastify';
+import type { Desk } from './desk.ts';
+import { requirePerson } from './gate.ts';
+import { keyRoutes } from './routes-keys.ts';
+import { ownRoutes } from './routes-own.ts';
+import { peopleRoutes } from './routes-people.ts';
+import { sessionRoutes } from './routes-session.ts';
+
+export const doorRoutes: FastifyPluginAsync<{ desk: Desk }> = async (app, options) => {
+  requirePerson(app);
+  await app.register(sessionRoutes, options);
+  await app.register(ownRoutes, options);
+  await app.register(peopleRoutes, options);
+  await app.register(keyRoutes, options);
+};
