@@ -37,7 +37,7 @@ const asProblem = (error: unknown): Problem | null => {
 export const refuse = (problem: Problem, request: FastifyRequest, reply: FastifyReply): FastifyReply =>
   reply
     .code(problem.status)
-    .headers(problem.extras.headers ?? {})
+    .headers({ 'cache-control': 'no-store', ...problem.extras.headers })
     .type(PROBLEM_TYPE)
     .serializer(JSON.stringify)
     .send(problem.body(request.id));

@@ -23,11 +23,15 @@ let tags = 0;
 export const freshTag = (): string => `T-${(tags += 1)}`;
 export const freshKey = (): string => `test-key-${(keys += 1)}`;
 
+export const SETUP_CODE = 'abcd-efgh-jkmn-pqrs';
+
 export class TestServer {
   readonly folder: string;
   app!: App;
   logbook!: Logbook;
   now = new Date('2026-09-14T08:30:00.000Z');
+  /** Lines of the security log. */
+  readonly security: string[] = [];
 
   private constructor(folder: string) {
     this.folder = folder;
@@ -47,7 +51,13 @@ export class TestServer {
   async open(): Promise<void> {
     const clock = () => this.now;
     this.logbook = await openLogbook(this.folder, clock);
-    this.app = await buildApp({ logbook: this.logbook, pagesFolder: null, clock });
+    this.app = await buildApp({
+      logbook: this.logbook,
+      pagesFolder: null,
+      clock,
+      setupCode: SETUP_CODE,
+      securityLog: (line) => this.security.push(line),
+    });
   }
 
   async close(): Promise<void> {
