@@ -46,7 +46,6 @@ create table program_key_secret (
 ) strict, without rowid;
 
 alter table laboratory add column second_person_checks integer not null default 0 check (second_person_checks in (0, 1));
-alter table laboratory add column prints_due_date integer not null default 0 check (prints_due_date in (0, 1));
 alter table laboratory add column host_names text not null default '[]';
 alter table laboratory add column backup_folder text;
 alter table laboratory add column backup_every_hours integer;

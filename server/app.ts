@@ -6,6 +6,7 @@ import type { Server } from 'node:http';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
+import { certificateRoutes } from './certificates/routes.ts';
 import type { Logbook } from './db/logbook.ts';
 import { guardDoors } from './doors/doors.ts';
 import { BARE_HEADERS, forbidStoring, helmetOptions } from './doors/headers.ts';
@@ -13,6 +14,7 @@ import { HostNames } from './doors/host.ts';
 import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
 import { glasswareRoutes } from './glassware/routes.ts';
 import { instrumentRoutes } from './instruments/routes.ts';
+import { journalRoutes } from './journal/routes.ts';
 import { laboratoryRoutes } from './laboratory/routes.ts';
 import { readLaboratory } from './laboratory/store.ts';
 import { servePages } from './pages.ts';
@@ -128,6 +130,8 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(glasswareRoutes, { logbook });
       await api.register(instrumentRoutes, { logbook, clock });
       await api.register(calibrationRoutes, { logbook, clock });
+      await api.register(certificateRoutes, { logbook });
+      await api.register(journalRoutes, { logbook });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
     },

@@ -86,6 +86,12 @@ export const PROBLEMS = {
     title: 'This calibration is full',
     meaning: 'A calibration holds at most 1000 trials. Start another one.',
   },
+  'second-person': {
+    status: 409,
+    title: 'Another person has to check this',
+    meaning:
+      'This laboratory demands a second person: whoever recorded trials of a calibration cannot check it. Ask a colleague.',
+  },
   'stale-edit': {
     status: 412,
     title: 'Somebody changed this record meanwhile',

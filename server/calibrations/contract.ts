@@ -269,6 +269,21 @@ export const calibration = result.extend({
   note: z.string().nullable(),
   recordedAt: z.string(),
   recordedBy: z.string(),
+  /** Signatures that still stand, oldest first. */
+  signatures: z.array(
+    z.object({ meaning: z.enum(['measured', 'checked', 'issued']), name: z.string(), at: z.string(), ownWork: z.boolean() }),
+  ),
+  /** Certificates of this calibration, newest first. */
+  certificates: z.array(
+    z.object({
+      number: z.string(),
+      state: z.enum(['valid', 'replaced', 'withdrawn']),
+      issuedAt: z.string(),
+      issuedBy: z.string(),
+      replaces: z.string().nullable(),
+      replacedBy: z.string().nullable(),
+    }),
+  ),
   acts: z.array(
     z.object({
       act: z.string(),

@@ -1,10 +1,11 @@
 import type { Transaction } from 'kysely';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { certificatesOf } from '../certificates/store.ts';
+import { paperOf } from '../certificates/view.ts';
 import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
-import type { Writing } from '../db/write.ts';
 import { setLatestCalibration } from '../glassware/store.ts';
 import { balancesInUse } from '../instruments/store.ts';
 import { withoutGaps } from '../journal/values.ts';
@@ -15,10 +16,12 @@ import { BENCH } from '../people/access.ts';
 import { invalid, notFound } from '../problem.ts';
 import { creating, editing, expectedVersion, requireVersion, send } from '../requests.ts';
 import { id } from '../wire.ts';
-import { insertAct, insertConditionReading } from './acts.ts';
-import { conditionsBody, measuredBody, planChange, reasonBody, type CalibrationState } from './contract.ts';
+import { conditionsBody, measuredBody, planChange, reasonBody } from './contract.ts';
+import { moveCalibration } from './moving.ts';
+import { requireNoCertificate } from './signing.ts';
 import { calibrationOnWire } from './view.ts';
 import { requireOpen, requireState } from './states.ts';
+import { insertAct, insertConditionReading } from './store-acts.ts';
 import { findForResult, type PooledCalibration } from './store-pool.ts';
 import { latestCalibrationOf, type StoredCalibration } from './store.ts';
 
@@ -29,32 +32,6 @@ const find = async (trx: Transaction<Tables>, calibrationId: string): Promise<Po
   const stored = await findForResult(trx, calibrationId);
   if (!stored) throw notFound('calibration');
   return stored;
-};
-
-/** Moves a calibration to another state and says so in the journal. */
-const move = async (
-  { trx, at, actor, journal }: Writing,
-  stored: StoredCalibration,
-  step: {
-    act: string;
-    state: CalibrationState;
-    vesselVersion: number | null;
-    reason: string | null;
-    facts?: object | null;
-  },
-) => {
-  await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, facts: null, ...step, at, actor });
-  journal({
-    act: step.act,
-    object: `calibration/${stored.id}`,
-    before: { state: stored.state },
-    after: withoutGaps({
-      state: step.state,
-      reason: step.reason ?? undefined,
-      vesselVersion: step.vesselVersion ?? undefined,
-    }),
-  });
-  return { status: 201, body: { id: stored.id, state: step.state, version: stored.version + 1 } };
 };
 
 /** Leaving before the plan is fulfilled is possible, but never without saying why. */
@@ -75,7 +52,7 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
         requireState(stored.state, ['open'], 'only an open one can be finished');
         demandReasonWhenShort(stored, reason);
         const step = { act: 'calibration-measured', state: 'measured', vesselVersion: stored.vessel.version } as const;
-        return move(writing, stored, { ...step, reason: reason ?? null, facts: stored.pool && { pool: stored.pool } });
+        return moveCalibration(writing, stored, { ...step, reason: reason ?? null, facts: stored.pool && { pool: stored.pool } });
       });
       return send(reply, answer);
     },
@@ -89,7 +66,7 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
         const stored = await find(writing.trx, request.params.id);
         requireState(stored.state, ['measured', 'checked'], 'only a measured or checked one goes back to open');
         const step = { act: 'calibration-reopened', state: 'open', vesselVersion: null } as const;
-        return move(writing, stored, { ...step, reason: request.body.reason });
+        return moveCalibration(writing, stored, { ...step, reason: request.body.reason });
       });
       return send(reply, answer);
     },
@@ -102,12 +79,13 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
       const answer = await logbook.write(creating(request), async (writing) => {
         const stored = await find(writing.trx, request.params.id);
         requireState(stored.state, ['open', 'measured', 'checked'], 'it cannot be abandoned any more');
+        await requireNoCertificate(writing, stored.id);
         const step = {
           act: 'calibration-abandoned',
           state: 'abandoned',
           vesselVersion: stored.vessel.version,
         } as const;
-        const saved = await move(writing, stored, { ...step, reason: request.body.reason });
+        const saved = await moveCalibration(writing, stored, { ...step, reason: request.body.reason });
         await setLatestCalibration(
           writing.trx,
           stored.vessel.id,
@@ -164,7 +142,8 @@ const planRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
         const stored = await find(trx, request.params.id);
         requireOpen(stored.state);
         const balances = await balancesInUse(trx);
-        requireVersion(expected, stored.version, calibrationOnWire(stored, { balances, explain: false }));
+        const paper = paperOf(stored, await certificatesOf(trx, stored.id));
+        requireVersion(expected, stored.version, calibrationOnWire(stored, { balances, explain: false, paper }));
         const { plannedTrials, decisionRule, coverageProbability } = stored.record;
         const before = { plannedTrials, decisionRule, coverageProbability };
         const after = { ...before, ...change };

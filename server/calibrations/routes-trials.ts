@@ -15,7 +15,7 @@ import { BENCH } from '../people/access.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
 import { creating, send } from '../requests.ts';
 import { id } from '../wire.ts';
-import { insertCorrection, insertExclusion, insertTrial } from './acts.ts';
+import { insertCorrection, insertExclusion, insertTrial } from './store-acts.ts';
 import { correctionBody, exclusionBody, inclusionBody, trialBody, trialSaved, type TrialBody } from './contract.ts';
 import { plannedPoint } from './points.ts';
 import { requireOpen } from './states.ts';

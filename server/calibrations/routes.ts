@@ -1,5 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { certificatesOf } from '../certificates/store.ts';
+import { paperOf } from '../certificates/view.ts';
 import { localDay } from '../clock.ts';
 import type { Logbook } from '../db/logbook.ts';
 import { findVessel, setLatestCalibration } from '../glassware/store.ts';
@@ -10,7 +12,7 @@ import { notFound } from '../problem.ts';
 import { creating, newId, send } from '../requests.ts';
 import { id } from '../wire.ts';
 import { actRoutes } from './routes-acts.ts';
-import { insertCalibration } from './acts.ts';
+import { insertCalibration } from './store-acts.ts';
 import { recordBefore, settle } from './beginning.ts';
 import { capability } from './contract-result.ts';
 import {
@@ -27,6 +29,7 @@ import { calibrationOnWire, capabilityOnWire } from './view.ts';
 import { findForResult } from './store-pool.ts';
 import { latestCalibrationOf } from './store.ts';
 import { refereeRoute } from './routes-referee.ts';
+import { signingRoutes } from './routes-signing.ts';
 import { trialRoutes } from './routes-trials.ts';
 
 const params = z.object({ id });
@@ -97,7 +100,8 @@ const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
         const stored = await findForResult(db, request.params.id);
         if (!stored) throw notFound('calibration');
         const balances = stored.state === 'open' ? await balancesInUse(db) : [];
-        return calibrationOnWire(stored, { balances, explain: request.query.explain === 'true' });
+        const paper = paperOf(stored, await certificatesOf(db, stored.id));
+        return calibrationOnWire(stored, { balances, explain: request.query.explain === 'true', paper });
       }),
   );
 };
@@ -110,6 +114,7 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
   await app.register(reading, options);
   await app.register(trialRoutes, options);
   await app.register(actRoutes, options);
+  await app.register(signingRoutes, options);
   await app.register(evaluateRoute);
   await app.register(refereeRoute, options);
 };

@@ -63,7 +63,7 @@ export const poolOf = async (db: Reading, question: PoolQuestion): Promise<Pool 
   let squares = 0;
   let degreesOfFreedom = 0;
   for (const [id, earlier] of await loadCalibrations(db, await earlierIds(db, question))) {
-    for (const point of evaluate(earlier.record, toleranceRows).points) {
+    for (const point of (earlier.frozen ?? evaluate(earlier.record, toleranceRows)).points) {
       if (point.sdMl === null || !points.includes(numberOf(point.pointMl))) continue;
       squares += (point.n - 1) * point.sdMl ** 2;
       degreesOfFreedom += point.n - 1;

@@ -1,4 +1,4 @@
-import type { Transaction } from 'kysely';
+import { sql, type Transaction } from 'kysely';
 import { localDay } from '../clock.ts';
 import type { Reading } from '../db/logbook.ts';
 import { prebuilt } from '../db/prebuilt.ts';
@@ -17,6 +17,7 @@ import type {
   RepeatabilityChoice,
   TrialFacts,
 } from '../metrology/record.ts';
+import type { CalibrationResult } from '../metrology/result.ts';
 import type { CalibrationState } from './contract.ts';
 import { grouped, loadTrials } from './store-trials.ts';
 
@@ -52,6 +53,8 @@ export interface StoredCalibration {
   recordedAt: string;
   recordedBy: string;
   acts: CalibrationAct[];
+  /** The result as issued, which stands whatever the tables say later; null in every other state. */
+  frozen: CalibrationResult | null;
   /** What `evaluate` takes. */
   record: CalibrationRecord & {
     basis: Basis;
@@ -185,6 +188,7 @@ export const assemble = (
     instruments: InstrumentFacts;
     readings: readonly ConditionReadingTable[];
     trials: TrialFacts[];
+    frozen?: CalibrationResult | undefined;
   },
 ): StoredCalibration => ({
   id: head.id,
@@ -197,6 +201,7 @@ export const assemble = (
   recordedAt: head.recorded_at,
   recordedBy: head.recorded_by,
   acts: parts.acts,
+  frozen: parts.frozen ?? null,
   record: {
     vessel: parts.vessel,
     basis: head.basis as Basis,
@@ -220,6 +225,19 @@ export const assemble = (
   },
 });
 
+/** Results of issued calibrations as their latest certificate froze them. */
+const loadFrozen = async (db: Reading, heads: readonly HeadRow[]): Promise<Map<string, CalibrationResult>> => {
+  const ids = heads.filter((head) => head.state === 'issued').map((head) => head.id);
+  if (ids.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('certificate')
+    .select(['calibration_id', sql<string>`json_extract(frozen, '$.result')`.as('result')])
+    .where('calibration_id', 'in', ids)
+    .orderBy('number')
+    .execute();
+  return new Map(rows.map((row) => [row.calibration_id, JSON.parse(row.result) as CalibrationResult]));
+};
+
 /** Calibrations by id, ready to evaluate. `trials: false` leaves the trials out, for acts that do not need them. */
 export const loadCalibrations = async (
   db: Reading,
@@ -237,6 +255,7 @@ export const loadCalibrations = async (
     heads.map((head) => JSON.parse(head.instruments) as InstrumentChoices),
   );
   const readings = await loadReadings(db, ids);
+  const frozen = options.trials ? await loadFrozen(db, heads) : new Map<string, CalibrationResult>();
   const trials = options.trials ? await loadTrials(db, ids) : new Map<string, TrialFacts[]>();
   for (const head of heads) {
     const vessel = vessels.get(head.id);
@@ -250,6 +269,7 @@ export const loadCalibrations = async (
         instruments,
         readings: readings.get(head.id) ?? [],
         trials: trials.get(head.id) ?? [],
+        frozen: frozen.get(head.id),
       }),
     );
   }

@@ -30,7 +30,7 @@ const pointSummary = (point: PointResult, result: CalibrationResult): Calibratio
 };
 
 export const summaryOf = (stored: StoredCalibration): CalibrationSummary => {
-  const result = evaluate(stored.record, toleranceRows);
+  const result = stored.frozen ?? evaluate(stored.record, toleranceRows);
   return {
     id: stored.id,
     state: stored.state,

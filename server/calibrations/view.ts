@@ -69,14 +69,19 @@ export interface ShownBeside {
   /** Balances in use, to say which would do. */
   balances: readonly StoredInstrument[];
   explain: boolean;
+  /** Signatures and certificates, and what no longer fits them. */
+  paper: Pick<Calibration, 'signatures' | 'certificates' | 'findings'>;
 }
 
 export const calibrationOnWire = (stored: PooledCalibration, beside: ShownBeside): Calibration => {
   const { record, vessel } = stored;
-  const result = evaluate(record, toleranceRows);
+  const result = stored.frozen ?? evaluate(record, toleranceRows);
   const open = stored.state === 'open';
   return {
     ...resultOnWire(result),
+    findings: [...result.findings, ...beside.paper.findings],
+    signatures: beside.paper.signatures,
+    certificates: beside.paper.certificates,
     capability: open ? capabilityOnWire(record, beside.balances) : null,
     oneMore: result.points.map((point) => (open ? oneMore(point, record.decisionRule, record.plannedTrials) : null)),
     pool: stored.pool,

@@ -98,7 +98,7 @@ export interface Issued {
   /** Name of the tolerance as printed, `ISO 1042:1998 class A`; null without one. */
   toleranceName: string | null;
   toleranceBasis: ToleranceBasis;
-  /** Day after which the vessel is due again; null unless the laboratory prints it. */
+  /** Day after which the vessel is due again; null unless it was asked for. */
   dueOn: string | null;
   result: CalibrationResult;
   versions: VersionIds;

@@ -225,7 +225,6 @@ interface LaboratoryTable {
   repeatability: string;
   overdue_blocks: number;
   second_person_checks: number;
-  prints_due_date: number;
   host_names: string;
   backup_folder: string | null;
   backup_every_hours: number | null;

@@ -32,3 +32,23 @@ export const canonical = (value: JournalValue): string => {
 const isList = (
   value: readonly JournalValue[] | { readonly [key: string]: JournalValue },
 ): value is readonly JournalValue[] => Array.isArray(value);
+
+/**
+ * RFC 8785 text of any JSON value, computed numbers included: its number format (§3.2.2.3) is that of ECMAScript, which
+ * is what JSON.stringify writes. Members that are undefined are left out, as JSON does.
+ * @throws NotCanonical for a number that is not finite
+ */
+export const canonicalJson = (value: unknown): string => {
+  if (typeof value === 'number') {
+    if (!Number.isFinite(value)) throw new NotCanonical(`${value} is no JSON number.`);
+    return JSON.stringify(value);
+  }
+  if (typeof value === 'string') return text(value);
+  if (value === null || typeof value !== 'object') return JSON.stringify(value) ?? 'null';
+  if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
+  const members = Object.entries(value)
+    .filter(([, member]) => member !== undefined)
+    .sort(([a], [b]) => byCodeUnits(a, b))
+    .map(([key, member]) => `${text(key)}:${canonicalJson(member)}`);
+  return `{${members.join(',')}}`;
+};

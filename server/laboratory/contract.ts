@@ -43,6 +43,8 @@ export const laboratoryBody = z.strictObject({
   name: optionalText('The name of the laboratory', 120).nullable().optional(),
   address: optionalText('The address', 300).nullable().optional(),
   altitudeM: within('The altitude', -430, 5000, 'm').nullable().optional(),
+  /** True: whoever recorded a trial cannot check it. */
+  secondPersonChecks: z.boolean({ error: 'Say true or false.' }).optional(),
   defaults: defaultsBody.optional(),
   hostNames: z.array(hostName, { error: 'The names are a list.' }).max(20, 'Enter at most 20 names.').optional(),
 });
@@ -53,6 +55,7 @@ export const laboratory = z.object({
   name: z.string().nullable(),
   address: z.string().nullable(),
   altitudeM: z.string().nullable(),
+  secondPersonChecks: z.boolean(),
   defaults,
   /** Standard atmosphere at that altitude, null without one. */
   standardPressureHpa: z.number().nullable(),

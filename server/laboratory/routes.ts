@@ -22,7 +22,7 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
     { config: { access: KEEPER }, schema: { body: laboratoryBody, response: { 200: laboratory } } },
     async (request, reply) => {
       const expected = expectedVersion(request);
-      const { name, address, altitudeM, defaults, hostNames } = request.body;
+      const { name, address, altitudeM, secondPersonChecks, defaults, hostNames } = request.body;
       const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
         const present = await readLaboratory(trx);
         const demonstration = await isDemonstration(trx);
@@ -32,6 +32,7 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
           name: name === undefined ? present.name : name || null,
           address: address === undefined ? present.address : address || null,
           altitudeM: altitudeM === undefined ? present.altitudeM : altitudeM,
+          secondPersonChecks: secondPersonChecks ?? present.secondPersonChecks,
           defaults: { ...present.defaults, ...defaults },
           hostNames: hostNames ?? present.hostNames,
         };

@@ -8,6 +8,7 @@ export interface StoredLaboratory {
   name: string | null;
   address: string | null;
   altitudeM: string | null;
+  secondPersonChecks: boolean;
   defaults: Defaults;
   hostNames: string[];
 }
@@ -19,6 +20,7 @@ export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => 
     name: row.name,
     address: row.address,
     altitudeM: row.altitude_m,
+    secondPersonChecks: row.second_person_checks === 1,
     defaults: {
       decisionRule: row.decision_rule as Defaults['decisionRule'],
       coverageProbability: row.coverage_probability as Defaults['coverageProbability'],
@@ -38,6 +40,7 @@ export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: Store
       name: laboratory.name,
       address: laboratory.address,
       altitude_m: laboratory.altitudeM,
+      second_person_checks: laboratory.secondPersonChecks ? 1 : 0,
       decision_rule: laboratory.defaults.decisionRule,
       coverage_probability: laboratory.defaults.coverageProbability,
       planned_trials: laboratory.defaults.plannedTrials,

@@ -47,6 +47,11 @@ export const FINDINGS = {
   'meniscus-assumed': 'Neither neck diameter nor division is known; a tenth of the tolerance was assumed.',
   'meniscus-unknown': 'Nothing is known of the mark; setting the meniscus counts as exact.',
   'verdict-changed-by-exclusion': 'With every trial counted the verdict would be another one.',
+  // an issued result looked at again
+  'computed-otherwise': 'This program computes another result from the frozen inputs.',
+  'recorded-otherwise': 'The rows of the record no longer say what was issued.',
+  'frozen-otherwise': 'What was frozen no longer has the hash that the journal holds.',
+  'signature-void': 'The record was changed after it was signed.',
 } as const;
 
 export type FindingCode = keyof typeof FINDINGS;

@@ -1,4 +1,5 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { limitText } from './view-basis.ts';
 import type { Logbook } from '../db/logbook.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import type { ToleranceRow } from '../metrology/tolerance.ts';
@@ -20,9 +21,6 @@ const rowNamed = (body: ConfirmationBody): ToleranceRow | undefined =>
       row.nominalMl === numberOrNull(body.nominalVolumeMl) &&
       row.divisionMl === numberOrNull(body.divisionMl),
   );
-
-const limitText = (row: ToleranceRow): string =>
-  row.toleranceMl === null ? `${row.tolerancePercent} %` : `${row.toleranceMl} mL`;
 
 /**
  * Rows of the tolerance table that were not read in the standard may judge, but a keeper who has the standard at hand
