@@ -271,7 +271,12 @@ export const calibration = result.extend({
   recordedBy: z.string(),
   /** Signatures that still stand, oldest first. */
   signatures: z.array(
-    z.object({ meaning: z.enum(['measured', 'checked', 'issued']), name: z.string(), at: z.string(), ownWork: z.boolean() }),
+    z.object({
+      meaning: z.enum(['measured', 'checked', 'issued']),
+      name: z.string(),
+      at: z.string(),
+      ownWork: z.boolean(),
+    }),
   ),
   /** Certificates of this calibration, newest first. */
   certificates: z.array(

@@ -52,7 +52,11 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
         requireState(stored.state, ['open'], 'only an open one can be finished');
         demandReasonWhenShort(stored, reason);
         const step = { act: 'calibration-measured', state: 'measured', vesselVersion: stored.vessel.version } as const;
-        return moveCalibration(writing, stored, { ...step, reason: reason ?? null, facts: stored.pool && { pool: stored.pool } });
+        return moveCalibration(writing, stored, {
+          ...step,
+          reason: reason ?? null,
+          facts: stored.pool && { pool: stored.pool },
+        });
       });
       return send(reply, answer);
     },

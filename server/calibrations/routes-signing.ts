@@ -39,7 +39,10 @@ const checking: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logb
 const issuing: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
     '/calibrations/:id/issue',
-    { config: { access: BENCH, mayIssue: true, personOnly: true }, schema: { params, body: issueBody, response: { 201: issued } } },
+    {
+      config: { access: BENCH, mayIssue: true, personOnly: true },
+      schema: { params, body: issueBody, response: { 201: issued } },
+    },
     async (request, reply) => {
       await confirmSigner(request, request.body.password);
       const answer = await logbook.write(creating(request), (writing) =>
@@ -57,7 +60,10 @@ const issuing: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
 
   app.post(
     '/calibrations/:id/amendment',
-    { config: { access: BENCH, mayIssue: true, personOnly: true }, schema: { params, body: amendBody, response: { 201: moved } } },
+    {
+      config: { access: BENCH, mayIssue: true, personOnly: true },
+      schema: { params, body: amendBody, response: { 201: moved } },
+    },
     async (request, reply) => {
       await confirmSigner(request, request.body.password);
       const answer = await logbook.write(creating(request), (writing) =>

@@ -14,9 +14,7 @@ export const issueBody = z.strictObject({
 export const amendBody = z.strictObject({ password, reason });
 export const withdrawBody = z.strictObject({ password, reason });
 
-export const certificateNumber = z
-  .string()
-  .regex(/^\d{4}-\d{5,6}$/, 'A certificate has a number like 2026-00017.');
+export const certificateNumber = z.string().regex(/^\d{4}-\d{5,6}$/, 'A certificate has a number like 2026-00017.');
 
 export const CERTIFICATE_STATES = ['valid', 'replaced', 'withdrawn'] as const;
 

@@ -149,7 +149,8 @@ export const freeze = async (db: Reading, stored: PooledCalibration, issuing: Is
     calibrationId: stored.id,
     begunOn: stored.record.performedOn,
     // Entered after the day it was done: the day itself is all that is known.
-    endedOn: localDay(new Date(stored.recordedAt)) === stored.record.performedOn ? lastDay(stored) : stored.record.performedOn,
+    endedOn:
+      localDay(new Date(stored.recordedAt)) === stored.record.performedOn ? lastDay(stored) : stored.record.performedOn,
     vessel: identityOf(stored),
     instruments: await instrumentsOf(db, stored),
     record,

@@ -2,6 +2,7 @@
 import { BadConfig, readConfig, type Config } from '../config.ts';
 import { UnfitConnection } from '../db/connection.ts';
 import { LogbookInUse } from '../db/lock.ts';
+import { NoLogbook } from '../db/look.ts';
 import { UnwritableFolder } from '../db/logbook.ts';
 import { NewerLogbook } from '../db/migrate.ts';
 import { DemoRefused } from '../demo/refused.ts';
@@ -14,11 +15,12 @@ interface Command {
 /** One file a word, read only when its word is called. */
 const words: Record<string, () => Promise<Command>> = {
   demo: () => import('./demo.ts'),
+  recompute: () => import('./recompute.ts'),
   'new-code': () => import('./new-code.ts'),
 };
 
 /** Reasons to stop that a person can do something about; each is one plain sentence. */
-const PLAIN = [BadConfig, DemoRefused, LogbookInUse, NewerLogbook, UnfitConnection, UnwritableFolder];
+const PLAIN = [BadConfig, DemoRefused, LogbookInUse, NewerLogbook, NoLogbook, UnfitConnection, UnwritableFolder];
 
 const listWords = async (): Promise<void> => {
   console.error('Use: npm run tarebook -- <word>');

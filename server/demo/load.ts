@@ -7,6 +7,7 @@ import { isDemonstration, markDemonstration } from '../laboratory/store.ts';
 import { actBodyOf, calibrationBodyOf, instrumentBodyOf, trialBodyOf, vesselBodyOf, vesselChangeOf } from './bodies.ts';
 import { refuseForeign } from './foreign.ts';
 import type { DemoTables, Row } from './rows.ts';
+import { loadPapers } from './papers.ts';
 import { Ledger, patch, post, type Send } from './send.ts';
 
 export interface Loading {
@@ -100,6 +101,7 @@ const calibrate = async (
   const key = row['calibration'] ?? '';
   const body = calibrationBodyOf(row, (tag) => ids.get(tag));
   const { id } = await post(send, key, `/api/vessels/${ids.get(row['vessel'] ?? '')}/calibrations`, body);
+  ids.set(`calibration ${key}`, id);
   for (const trial of trials) {
     const number = trial['number'] ?? '';
     await post(send, `${key}:trial:${number}`, `/api/calibrations/${id}/trials`, trialBodyOf(trial));
@@ -147,4 +149,5 @@ export const loadDemo = async (loading: Loading): Promise<void> => {
       return calibrate(loading, ids, { row, trials: trials.get(key) ?? [], acts: acts.get(key) ?? [] });
     });
   }
+  await loadPapers(loading, ids);
 };

@@ -9,6 +9,9 @@ export interface DemoTables {
   calibrations: Row[];
   trials: Row[];
   acts: Row[];
+  people: Row[];
+  confirmations: Row[];
+  papers: Row[];
 }
 
 /** @throws Error for a line with more or fewer cells than the first */
@@ -34,5 +37,8 @@ export const readDemoTables = (): DemoTables => {
     calibrations: read('calibrations.csv'),
     trials: read('trials.csv'),
     acts: read('acts.csv'),
+    people: read('people.csv'),
+    confirmations: read('confirmations.csv'),
+    papers: read('papers.csv'),
   };
 };

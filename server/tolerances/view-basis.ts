@@ -30,7 +30,8 @@ export const toleranceBasis = (
   const match = findTolerance(toleranceRows, record.vessel);
   const name = toleranceSource(match);
   if ((record.basis ?? record.vessel.basis) !== record.vessel.basis) return { name, basis: { kind: 'none' } };
-  if (match.outcome === 'marked' || (match.outcome === 'found' && match.marked)) return { name, basis: { kind: 'marked' } };
+  if (match.outcome === 'marked' || (match.outcome === 'found' && match.marked))
+    return { name, basis: { kind: 'marked' } };
   if (match.outcome !== 'found') return { name, basis: { kind: 'none' } };
   if (match.row.readInStandard) return { name, basis: { kind: 'read-in-standard' } };
   const seen = confirmations.findLast((one) => confirms(one, match.row));

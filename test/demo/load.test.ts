@@ -4,10 +4,12 @@ import type { Plan } from '../../fixtures/demo/plan.ts';
 import { scatterMl, trueVolumeMl } from '../../fixtures/demo/simulate.ts';
 import { PLANS } from '../../fixtures/demo/terms.ts';
 import type { Calibration } from '../../server/calibrations/contract.ts';
+import type { Certificate, CertificateListItem } from '../../server/certificates/contract.ts';
 import { loadDemo } from '../../server/demo/load.ts';
 import { readDemoTables } from '../../server/demo/rows.ts';
 import type { Vessel, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { CONSOLE_ACTOR } from '../../server/people/access.ts';
+import { listPeople } from '../../server/people/store.ts';
 import { DemoLogbook } from './demo-logbook.ts';
 
 const tables = readDemoTables();
@@ -111,7 +113,8 @@ describe('the logbook', () => {
 
   it('was told of its progress', () => {
     expect(said[0]).toBe('63 vessels and 7 instruments are registered.');
-    expect(said.length).toBe(5);
+    expect(said.length).toBe(6);
+    expect(said[5]).toBe('13 calibrations are checked and issued.');
   });
 
   it('fails no vessel but those that should fail', () => {
@@ -326,5 +329,34 @@ describe('stories of calibrations', () => {
     const short = held('2026-01-MC-0100-01');
     expect(short.points.map((point) => point.n)).toEqual([3, 2]);
     expect(short.acts.at(-1)).toMatchObject({ reason: 'The bell rang before the last trial' });
+  });
+});
+
+describe('papers', () => {
+  const listed = () => demo.get<{ items: CertificateListItem[] }>('/api/certificates?limit=200');
+
+  it('are fourteen, one of them the amended second', async () => {
+    const { items } = await listed();
+    expect(items).toHaveLength(14);
+    const amended = items.filter((item) => item.replaces !== null);
+    expect(amended).toHaveLength(1);
+    expect(items.find((item) => item.number === amended[0]?.replaces)).toMatchObject({ state: 'replaced' });
+  });
+
+  it('print a verdict where the tolerance is marked or was confirmed, and none where nobody looked', async () => {
+    const { items } = await listed();
+    const papers = await Promise.all(items.map((item) => demo.get<Certificate>(`/api/certificates/${item.number}`)));
+    expect(papers.filter((one) => one.verdictPrinted).length).toBeGreaterThanOrEqual(10);
+    expect(papers.filter((one) => one.toleranceBasis.kind === 'not-checked').map((one) => one.tag)).toEqual([
+      'VF-1000-01',
+    ]);
+    expect(papers.flatMap((one) => one.differences)).toEqual([]);
+    expect(papers.every((one) => one.demonstration)).toBe(true);
+  });
+
+  it('are signed by people who cannot sign in', async () => {
+    const { people } = await demo.logbook.read(async (db) => ({ people: await listPeople(db) }));
+    expect(people).toHaveLength(4);
+    expect(people.filter((person) => person.canSignIn)).toEqual([]);
   });
 });

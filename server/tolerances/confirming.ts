@@ -1,0 +1,48 @@
+/** A keeper says to have seen the value of a tolerance row in the standard itself. */
+import type { Writing } from '../db/write.ts';
+import { toleranceRows } from '../metrology/tolerance-table.ts';
+import type { ToleranceRow } from '../metrology/tolerance.ts';
+import type { Confirmation, ConfirmationBody } from './contract.ts';
+import { insertConfirmation } from './store.ts';
+import { limitText } from './view-basis.ts';
+
+const numberOrNull = (text: string | null): number | null => (text === null ? null : Number(text));
+
+export const rowNamed = (body: Omit<ConfirmationBody, 'whereSeen'>): ToleranceRow | undefined =>
+  toleranceRows.find(
+    (row) =>
+      row.standard === body.standard &&
+      row.edition === body.edition &&
+      row.kind === body.kind &&
+      row.class === body.class &&
+      row.nominalMl === numberOrNull(body.nominalVolumeMl) &&
+      row.divisionMl === numberOrNull(body.divisionMl),
+  );
+
+const nameOf = (row: ToleranceRow): string =>
+  [row.standard, row.edition, row.kind, row.class, row.nominalMl ?? '', row.divisionMl ?? ''].join('|');
+
+export const confirmTolerance = async (
+  { trx, at, actor, journal }: Writing,
+  row: ToleranceRow,
+  whereSeen: string,
+): Promise<Confirmation> => {
+  const { standard, edition, kind, nominalMl: nominalVolumeMl, divisionMl } = row;
+  const key = { standard, edition, kind, class: row.class, nominalVolumeMl, divisionMl };
+  const given = { ...key, limit: limitText(row), whereSeen, at, by: actor };
+  await insertConfirmation(trx, given);
+  const text = (size: number | null): string | null => (size === null ? null : String(size));
+  journal({
+    act: 'tolerance-confirmed',
+    object: `tolerance/${nameOf(row)}`,
+    before: null,
+    after: {
+      ...key,
+      nominalVolumeMl: text(nominalVolumeMl),
+      divisionMl: text(divisionMl),
+      limit: given.limit,
+      whereSeen,
+    },
+  });
+  return given;
+};
