@@ -4,7 +4,10 @@ import { UnfitConnection } from '../db/connection.ts';
 import { LogbookInUse } from '../db/lock.ts';
 import { UnwritableFolder } from '../db/logbook.ts';
 import { NewerLogbook } from '../db/migrate.ts';
+import { BackupRefused } from '../backups/copy.ts';
 import { DemoRefused } from '../demo/refused.ts';
+import { UnfitExport } from '../exports/read-zip.ts';
+import { BadWords } from './words.ts';
 
 interface Command {
   help: string;
@@ -14,10 +17,25 @@ interface Command {
 /** One file a word, read only when its word is called. */
 const words: Record<string, () => Promise<Command>> = {
   demo: () => import('./demo.ts'),
+  verify: () => import('./verify.ts'),
+  export: () => import('./export.ts'),
+  import: () => import('./import.ts'),
+  backup: () => import('./backup.ts'),
+  restore: () => import('./restore.ts'),
 };
 
 /** Reasons to stop that a person can do something about; each is one plain sentence. */
-const PLAIN = [BadConfig, DemoRefused, LogbookInUse, NewerLogbook, UnfitConnection, UnwritableFolder];
+const PLAIN = [
+  BackupRefused,
+  BadConfig,
+  BadWords,
+  DemoRefused,
+  LogbookInUse,
+  NewerLogbook,
+  UnfitConnection,
+  UnfitExport,
+  UnwritableFolder,
+];
 
 const listWords = async (): Promise<void> => {
   console.error('Use: npm run tarebook -- <word>');

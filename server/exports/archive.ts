@@ -24,8 +24,11 @@ export type Head = { number: number; hash: string } | null;
 const CALIBRATIONS_AT_ONCE = 50;
 
 export const headOf = (handle: Handle): Head =>
-  handle.prepare<[], { number: number; hash: string }>('select number, hash from journal_entry order by number desc limit 1').get() ??
-  null;
+  handle
+    .prepare<[], { number: number; hash: string }>(
+      'select number, hash from journal_entry order by number desc limit 1',
+    )
+    .get() ?? null;
 
 /** RFC 8785 text of a line: the entry whole with its hash, or number and hashes alone. */
 const lineOf = (row: ExportedEntry): string => {
@@ -113,7 +116,12 @@ class Archive {
 
   async *#calculated(table: ExportTable, which: keyof CalculatedRows): AsyncGenerator<string> {
     yield this.#header(table);
-    const ids: ExportTable = { name: 'calibration', columns: [{ name: 'id', kind: 'code', nullable: false }], primaryKey: ['id'], foreignKeys: [] };
+    const ids: ExportTable = {
+      name: 'calibration',
+      columns: [{ name: 'id', kind: 'code', nullable: false }],
+      primaryKey: ['id'],
+      foreignKeys: [],
+    };
     const db = queryBuilder(this.#handle);
     for (const page of rowsOf(this.#handle, ids, this.#options.filter))
       for (let start = 0; start < page.length; start += CALIBRATIONS_AT_ONCE) {
@@ -139,7 +147,9 @@ class Archive {
       )
       .all(...(selection?.values ?? []));
     const content = this.#handle
-      .prepare<[string, string], Buffer>('select content from certificate_file where certificate_number = ? and format = ?')
+      .prepare<[string, string], Buffer>(
+        'select content from certificate_file where certificate_number = ? and format = ?',
+      )
       .pluck();
     for (const { number, format } of files)
       this.#file(`certificates/${fileName(number)}.${format}`, () =>

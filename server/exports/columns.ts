@@ -60,11 +60,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
      backup_every_hours:integer? backups_kept:integer?`,
     'id',
   ),
-  table(
-    'person',
-    `id:code version:integer name:text role:code may_issue:boolean active:boolean ${RECORDED}`,
-    'id',
-  ),
+  table('person', `id:code version:integer name:text role:code may_issue:boolean active:boolean ${RECORDED}`, 'id'),
   table(
     'program_key',
     `id:code version:integer name:text scope:code expires_on:date? revoked:boolean ${RECORDED}`,
@@ -91,11 +87,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     OF_VESSEL,
   ),
   table('vessel_tag', 'tag:text vessel_id:code', 'tag', OF_VESSEL),
-  table(
-    'instrument',
-    `id:code version:integer kind:code tag:text in_use:boolean due_on:date? ${RECORDED}`,
-    'id',
-  ),
+  table('instrument', `id:code version:integer kind:code tag:text in_use:boolean due_on:date? ${RECORDED}`, 'id'),
   table(
     'instrument_revision',
     `instrument_id:code version:integer tag:text facts:json in_use:boolean reason:text? ${RECORDED}`,
@@ -171,7 +163,12 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     'certificate_number format',
     OF_CERTIFICATE,
   ),
-  table('certificate_withdrawal', `certificate_number:text reason:text ${RECORDED}`, 'certificate_number', OF_CERTIFICATE),
+  table(
+    'certificate_withdrawal',
+    `certificate_number:text reason:text ${RECORDED}`,
+    'certificate_number',
+    OF_CERTIFICATE,
+  ),
 ];
 
 /** Stay in the logbook's own file: secrets, answers kept for repeated requests, the list of migrations. */

@@ -46,7 +46,9 @@ const field = ({ name, kind, nullable }: Column): object => {
 };
 
 const resource = (path: string, table: ExportTable, rows: number): object => {
-  const required = table.primaryKey.every((key) => table.columns.some(({ name, nullable }) => name === key && !nullable));
+  const required = table.primaryKey.every((key) =>
+    table.columns.some(({ name, nullable }) => name === key && !nullable),
+  );
   return {
     name: table.name,
     type: 'table',
@@ -101,7 +103,16 @@ export const journalSchema = (): string => {
   const number = { type: 'integer', minimum: 1 };
   const text = { type: 'string' };
   const stub = { number, previousHash: hash, hash };
-  const whole = { ...stub, at: text, actor: text, act: text, object: text, before: value, after: value, requestId: text };
+  const whole = {
+    ...stub,
+    at: text,
+    actor: text,
+    act: text,
+    object: text,
+    before: value,
+    after: value,
+    requestId: text,
+  };
   const shape = (properties: object) => ({
     type: 'object',
     properties,

@@ -27,7 +27,10 @@ const calibrations = ({ vessel, from, to }: Filter): Selection => {
   return { sql: parts.map(([sql]) => sql).join(' and '), values: parts.map(([, value]) => value) };
 };
 
-const within = (column: string, inner: string, values: string[]): Selection => ({ sql: `${column} in (${inner})`, values });
+const within = (column: string, inner: string, values: string[]): Selection => ({
+  sql: `${column} in (${inner})`,
+  values,
+});
 
 /** Condition on the rows of a table; null takes all. */
 export const selectionOf = (table: string, filter: Filter): Selection | null => {
@@ -81,4 +84,6 @@ export const entriesWhole = (filter: Filter): Selection => {
 };
 
 export const filterText = (filter: Filter): string =>
-  isFiltered(filter) ? canonical({ vessel: filter.vessel, from: filter.from, to: filter.to }) : 'none: the whole logbook';
+  isFiltered(filter)
+    ? canonical({ vessel: filter.vessel, from: filter.from, to: filter.to })
+    : 'none: the whole logbook';

@@ -93,7 +93,8 @@ function checkCertificates(told, rows) {
   for (const name of present)
     if (!told.has(sha256(readFileSync(join(folder, 'certificates', name)))))
       stop(`certificates/${name} is not what the journal tells of.`);
-  if (present.length !== rows) stop(`The folder certificates holds ${present.length} files, but there should be ${rows}.`);
+  if (present.length !== rows)
+    stop(`The folder certificates holds ${present.length} files, but there should be ${rows}.`);
   return present.length;
 }
 

@@ -127,9 +127,7 @@ export class EvidenceCheck {
   }
 
   #certificates(): string | null {
-    const entryHash = this.#handle
-      .prepare<[number], string>('select hash from journal_entry where number = ?')
-      .pluck();
+    const entryHash = this.#handle.prepare<[number], string>('select hash from journal_entry where number = ?').pluck();
     for (const row of this.#handle.prepare<[], CertificateTable>('select * from certificate order by number').all()) {
       const { number, frozen, frozen_hash: hash } = row;
       if (sha256(frozen) !== hash) return `What certificate ${number} froze was changed: its hash does not fit it.`;

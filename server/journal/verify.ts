@@ -55,11 +55,7 @@ const HEX = /^[0-9a-f]{64}$/;
 
 const hashOfRow = (row: JournalEntryTable): string | null => {
   try {
-    const bytes = Buffer.concat([
-      PREFIX,
-      Buffer.from(row.previous_hash, 'hex'),
-      Buffer.from(entryText(row), 'utf8'),
-    ]);
+    const bytes = Buffer.concat([PREFIX, Buffer.from(row.previous_hash, 'hex'), Buffer.from(entryText(row), 'utf8')]);
     return digest('sha256', bytes, 'hex');
   } catch (error) {
     if (error instanceof NotCanonical) return null;
