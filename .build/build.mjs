@@ -74,7 +74,7 @@ async function compileServer(made) {
   await runTool(findTool('typescript', 'bin/tsc'), ['-p', '.build/tsconfig.server.json', '--outDir', made]);
   for (const folder of DATA_FOLDERS) {
     for (const file of listFiles(join(root, folder))) {
-      if (/\.(ts|tsx|mjs)$/.test(file)) continue;
+      if (/\.(ts|tsx)$|launch\.mjs$/.test(file)) continue;
       cpSync(file, join(made, relative(root, file)));
     }
   }

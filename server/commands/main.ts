@@ -5,7 +5,10 @@ import { LogbookInUse } from '../db/lock.ts';
 import { NoLogbook } from '../db/look.ts';
 import { UnwritableFolder } from '../db/logbook.ts';
 import { NewerLogbook } from '../db/migrate.ts';
+import { BackupRefused } from '../backups/copy.ts';
 import { DemoRefused } from '../demo/refused.ts';
+import { UnfitExport } from '../exports/read-zip.ts';
+import { BadWords } from './words.ts';
 
 interface Command {
   help: string;
@@ -15,12 +18,28 @@ interface Command {
 /** One file a word, read only when its word is called. */
 const words: Record<string, () => Promise<Command>> = {
   demo: () => import('./demo.ts'),
+  verify: () => import('./verify.ts'),
+  export: () => import('./export.ts'),
+  import: () => import('./import.ts'),
+  backup: () => import('./backup.ts'),
+  restore: () => import('./restore.ts'),
   recompute: () => import('./recompute.ts'),
   'new-code': () => import('./new-code.ts'),
 };
 
 /** Reasons to stop that a person can do something about; each is one plain sentence. */
-const PLAIN = [BadConfig, DemoRefused, LogbookInUse, NewerLogbook, NoLogbook, UnfitConnection, UnwritableFolder];
+const PLAIN = [
+  BackupRefused,
+  BadConfig,
+  BadWords,
+  DemoRefused,
+  LogbookInUse,
+  NewerLogbook,
+  NoLogbook,
+  UnfitConnection,
+  UnfitExport,
+  UnwritableFolder,
+];
 
 const listWords = async (): Promise<void> => {
   console.error('Use: npm run tarebook -- <word>');

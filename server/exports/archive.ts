@@ -1,0 +1,205 @@
+/** One zip of a logbook as it stands at one moment, written as a stream while others go on saving. */
+import { createReadStream } from 'node:fs';
+import { PassThrough, Readable } from 'node:stream';
+import { fileURLToPath } from 'node:url';
+import { ZipFile } from 'yazl';
+import { queryBuilder, type Handle } from '../db/connection.ts';
+import { canonical, type JournalValue } from '../journal/canonical.ts';
+import { calculate, CALCULATED, type CalculatedRows } from './calculated.ts';
+import { csvLines, toCell, type Cell } from './cells.ts';
+import { EXPORT_TABLES, type ExportTable } from './columns.ts';
+import { dataPackage, journalSchema, readme, type Told } from './documents.ts';
+import { countOf, entriesOf, rowsOf, type ExportedEntry } from './pages.ts';
+import { filterText, isFiltered, selectionOf, type Filter } from './selection.ts';
+
+export interface ExportOptions {
+  filter: Filter;
+  certificates: boolean;
+  at: Date;
+  onProgress?: (rows: number) => void;
+}
+
+export type Head = { number: number; hash: string } | null;
+
+const CALIBRATIONS_AT_ONCE = 50;
+
+export const headOf = (handle: Handle): Head =>
+  handle
+    .prepare<[], { number: number; hash: string }>(
+      'select number, hash from journal_entry order by number desc limit 1',
+    )
+    .get() ?? null;
+
+/** RFC 8785 text of a line: the entry whole with its hash, or number and hashes alone. */
+const lineOf = (row: ExportedEntry): string => {
+  const ends = { number: row.number, previousHash: row.previous_hash, hash: row.hash };
+  if (row.whole !== 1) return canonical(ends);
+  const { at, actor, act, object, request_id: requestId } = row;
+  const before = JSON.parse(row.before) as JournalValue;
+  const after = JSON.parse(row.after) as JournalValue;
+  return canonical({ ...ends, at, actor, act, object, before, after, requestId });
+};
+
+/** Certificate numbers name files; anything else in one would leave the folder. */
+const fileName = (number: string): string => number.replaceAll(/[^\w.-]/g, '_');
+
+class Archive {
+  readonly #handle: Handle;
+  readonly #options: ExportOptions;
+  readonly #rows: Record<string, number> = {};
+  readonly #zip = new ZipFile();
+  #whole = 0;
+  #done = 0;
+
+  constructor(handle: Handle, options: ExportOptions) {
+    this.#handle = handle;
+    this.#options = options;
+  }
+
+  get output(): Readable {
+    return this.#zip.outputStream as Readable;
+  }
+
+  assemble(): void {
+    const { certificates } = this.#options;
+    const verifier = fileURLToPath(new URL('./verifier.mjs', import.meta.url));
+    this.#file('verify.mjs', () => createReadStream(verifier));
+    for (const table of EXPORT_TABLES) this.#text(`tables/${table.name}.csv`, () => this.#table(table));
+    for (const table of CALCULATED)
+      this.#text(`${table.name}.csv`, () => this.#calculated(table, table.name as keyof CalculatedRows));
+    this.#text('journal.jsonl', () => this.#journal());
+    this.#text('journal.schema.json', () => [journalSchema()]);
+    if (certificates) this.#certificates();
+    this.#text('datapackage.json', () => [dataPackage(EXPORT_TABLES, this.#told())]);
+    this.#text('README.txt', () => [readme(this.#told())]);
+    this.#zip.end();
+  }
+
+  #file(name: string, open: () => Readable): void {
+    this.#zip.addReadStreamLazy(name, { mtime: this.#options.at }, (give) => {
+      give(null as never, open());
+    });
+  }
+
+  #text(name: string, pieces: () => Iterable<string> | AsyncIterable<string>): void {
+    this.#file(name, () => {
+      const through = new PassThrough();
+      const source = Readable.from(pieces(), { objectMode: true });
+      source.on('error', (error) => {
+        this.#zip.emit('error', error);
+        through.destroy(error);
+      });
+      return source.pipe(through);
+    });
+  }
+
+  #count(name: string, rows: number): void {
+    this.#rows[name] = (this.#rows[name] ?? 0) + rows;
+    this.#done += rows;
+    this.#options.onProgress?.(this.#done);
+  }
+
+  *#table(table: ExportTable): Generator<string> {
+    yield this.#header(table);
+    for (const rows of rowsOf(this.#handle, table, this.#options.filter)) yield this.#lines(table, rows);
+  }
+
+  #header(table: ExportTable): string {
+    this.#count(table.name, 0);
+    return csvLines([table.columns.map((column) => column.name)]);
+  }
+
+  #lines(table: ExportTable, rows: readonly Cell[][]): string {
+    this.#count(table.name, rows.length);
+    return csvLines(rows.map((row) => table.columns.map((column, index) => toCell(column, row[index] ?? null))));
+  }
+
+  async *#calculated(table: ExportTable, which: keyof CalculatedRows): AsyncGenerator<string> {
+    yield this.#header(table);
+    const ids: ExportTable = {
+      name: 'calibration',
+      columns: [{ name: 'id', kind: 'code', nullable: false }],
+      primaryKey: ['id'],
+      foreignKeys: [],
+    };
+    const db = queryBuilder(this.#handle);
+    for (const page of rowsOf(this.#handle, ids, this.#options.filter))
+      for (let start = 0; start < page.length; start += CALIBRATIONS_AT_ONCE) {
+        const some = page.slice(start, start + CALIBRATIONS_AT_ONCE).map(([id]) => String(id));
+        const rows = (await calculate(db, some))[which];
+        if (rows.length > 0) yield this.#lines(table, rows);
+      }
+  }
+
+  *#journal(): Generator<string> {
+    for (const entries of entriesOf(this.#handle, this.#options.filter)) {
+      this.#whole += entries.filter((entry) => entry.whole === 1).length;
+      this.#count('journal', entries.length);
+      yield `${entries.map(lineOf).join('\n')}\n`;
+    }
+  }
+
+  #certificates(): void {
+    const selection = selectionOf('certificate_file', this.#options.filter);
+    const files = this.#handle
+      .prepare<string[], { number: string; format: string }>(
+        `select certificate_number as number, format from certificate_file ${selection ? `where ${selection.sql}` : ''} order by 1, 2`,
+      )
+      .all(...(selection?.values ?? []));
+    const content = this.#handle
+      .prepare<[string, string], Buffer>(
+        'select content from certificate_file where certificate_number = ? and format = ?',
+      )
+      .pluck();
+    for (const { number, format } of files)
+      this.#file(`certificates/${fileName(number)}.${format}`, () =>
+        Readable.from([content.get(number, format) ?? Buffer.alloc(0)], { objectMode: false }),
+      );
+  }
+
+  #told(): Told {
+    const { filter, certificates, at } = this.#options;
+    const mark = this.#handle.prepare("select 1 from logbook_mark where mark = 'demonstration'").pluck().get();
+    return {
+      at: at.toISOString(),
+      migrations: this.#handle.prepare<[], string>('select name from kysely_migration order by name').pluck().all(),
+      filter: filterText(filter),
+      filtered: isFiltered(filter),
+      certificates,
+      demonstration: mark === 1,
+      head: headOf(this.#handle),
+      rows: this.#rows,
+      entriesWhole: this.#whole,
+    };
+  }
+}
+
+/**
+ * The zip as bytes, and the head it holds. The connection must have no transaction open; one is, until the stream ends,
+ * so that every table is of the same moment.
+ */
+export const archive = (handle: Handle, options: ExportOptions): { output: Readable; head: Head } => {
+  handle.exec('begin');
+  const head = headOf(handle);
+  const made = new Archive(handle, options);
+  made.assemble();
+  const end = (): void => {
+    if (handle.open && handle.inTransaction) handle.exec('rollback');
+  };
+  made.output.once('close', end).once('end', end);
+  return { output: made.output, head };
+};
+
+export interface Plan {
+  rows: Record<string, number>;
+  total: number;
+  entries: number;
+  head: Head;
+}
+
+export const planOf = (handle: Handle, filter: Filter): Plan => {
+  const rows = Object.fromEntries(EXPORT_TABLES.map(({ name }) => [name, countOf(handle, name, filter)]));
+  const head = headOf(handle);
+  const total = Object.values(rows).reduce((sum, n) => sum + n, 0);
+  return { rows, total, entries: head?.number ?? 0, head };
+};

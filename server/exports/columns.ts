@@ -1,0 +1,196 @@
+/** Every table an export holds, column by column: what it is, its unit, its keys. A test compares it with the schema. */
+
+/** `number`: a validated decimal text, kept as typed. `text`: free words, guarded. `json`: a value as text. */
+export type ColumnKind = 'text' | 'code' | 'number' | 'integer' | 'boolean' | 'date' | 'time' | 'json';
+
+export interface Column {
+  name: string;
+  kind: ColumnKind;
+  nullable: boolean;
+}
+
+export interface ExportTable {
+  name: string;
+  columns: Column[];
+  primaryKey: string[];
+  foreignKeys: { fields: string[]; table: string; to: string[] }[];
+}
+
+/** Columns as `name:kind`, a question mark behind those that may be empty. */
+const table = (
+  name: string,
+  columns: string,
+  primaryKey: string,
+  foreignKeys: Record<string, [table: string, to: string]> = {},
+): ExportTable => ({
+  name,
+  columns: columns
+    .trim()
+    .split(/\s+/)
+    .map((text) => {
+      const [column = '', kind = 'text'] = text.replace('?', '').split(':');
+      return { name: column, kind: kind as ColumnKind, nullable: text.endsWith('?') };
+    }),
+  primaryKey: primaryKey.split(' '),
+  foreignKeys: Object.entries(foreignKeys).map(([fields, [to, target]]) => ({
+    fields: fields.split(' '),
+    table: to,
+    to: target.split(' '),
+  })),
+});
+
+const RECORDED = 'recorded_at:time recorded_by:text';
+const OF_VESSEL = { vessel_id: ['vessel', 'id'] } as Record<string, [string, string]>;
+const OF_INSTRUMENT = { instrument_id: ['instrument', 'id'] } as Record<string, [string, string]>;
+const OF_CALIBRATION = { calibration_id: ['calibration', 'id'] } as Record<string, [string, string]>;
+const OF_TRIAL = { 'calibration_id trial_number': ['trial', 'calibration_id number'] } as Record<
+  string,
+  [string, string]
+>;
+const OF_CERTIFICATE = { certificate_number: ['certificate', 'number'] } as Record<string, [string, string]>;
+
+/** In an order in which every row comes after those it points at. The journal stands in a file of its own. */
+export const EXPORT_TABLES: readonly ExportTable[] = [
+  table('logbook_mark', `mark:text ${RECORDED}`, 'mark'),
+  table(
+    'laboratory',
+    `id:integer version:integer name:text? address:text? altitude_m:number? decision_rule:code
+     coverage_probability:number planned_trials:integer repeatability:code overdue_blocks:boolean
+     second_person_checks:boolean prints_due_date:boolean host_names:json backup_folder:text?
+     backup_every_hours:integer? backups_kept:integer?`,
+    'id',
+  ),
+  table('person', `id:code version:integer name:text role:code may_issue:boolean active:boolean ${RECORDED}`, 'id'),
+  table(
+    'program_key',
+    `id:code version:integer name:text scope:code expires_on:date? revoked:boolean ${RECORDED}`,
+    'id',
+  ),
+  table(
+    'tolerance_confirmation',
+    `standard:text edition:text kind:code class:text nominal_volume_ml:number? division_ml:number? limit_text:text
+     where_seen:text ${RECORDED}`,
+    'standard edition kind class nominal_volume_ml division_ml recorded_at',
+  ),
+  table(
+    'vessel',
+    `id:code version:integer tag:text kind:code in_use:boolean search_text:text latest_calibration_id:code? ${RECORDED}`,
+    'id',
+  ),
+  table(
+    'vessel_revision',
+    `vessel_id:code version:integer tag:text kind:code nominal_volume_ml:number basis:code tolerance:json?
+     material:code expansion_per_k:number? reference_temperature_c:number division_ml:number? marks:json?
+     neck_diameter_mm:number? expected_spread_ml:number? waiting_time_s:number? serial:text? maker:text? location:text?
+     acquired_on:date? note:text? in_use:boolean reason:text? ${RECORDED}`,
+    'vessel_id version',
+    OF_VESSEL,
+  ),
+  table('vessel_tag', 'tag:text vessel_id:code', 'tag', OF_VESSEL),
+  table('instrument', `id:code version:integer kind:code tag:text in_use:boolean due_on:date? ${RECORDED}`, 'id'),
+  table(
+    'instrument_revision',
+    `instrument_id:code version:integer tag:text facts:json in_use:boolean reason:text? ${RECORDED}`,
+    'instrument_id version',
+    OF_INSTRUMENT,
+  ),
+  table(
+    'instrument_check',
+    `instrument_id:code number:integer performed_on:date reference_value:number reading:number unit:text note:text?
+     ${RECORDED}`,
+    'instrument_id number',
+    OF_INSTRUMENT,
+  ),
+  table(
+    'calibration',
+    `id:code vessel_id:code basis:code points:json planned_trials:integer performed_on:date decision_rule:code
+     coverage_probability:number repeatability:json conditions:json instruments:json laboratory:json note:text?
+     versions:json ${RECORDED}`,
+    'id',
+    OF_VESSEL,
+  ),
+  table(
+    'calibration_standing',
+    `calibration_id:code vessel_id:code version:integer state:code planned_trials:integer decision_rule:code
+     coverage_probability:number trials_recorded:integer touched_at:time`,
+    'calibration_id',
+    OF_CALIBRATION,
+  ),
+  table(
+    'calibration_act',
+    `calibration_id:code number:integer act:code state:code vessel_version:integer? facts:json? reason:text? ${RECORDED}`,
+    'calibration_id number',
+    OF_CALIBRATION,
+  ),
+  table(
+    'condition_reading',
+    `calibration_id:code number:integer after_trial:integer conditions:json ${RECORDED}`,
+    'calibration_id number',
+    OF_CALIBRATION,
+  ),
+  table(
+    'trial',
+    `calibration_id:code number:integer point_ml:number empty_g:number filled_g:number water_temperature_c:number
+     water_temperature_half_width_c:number? empty_source:code empty_of:integer? empty_state:text?
+     air_temperature_c:number? air_pressure_hpa:number? relative_humidity_percent:number? delivery_time_s:number?
+     waiting_time_s:number? open_time_s:number? note:text? confirmed:json? formulas:text request_key:text ${RECORDED}`,
+    'calibration_id number',
+    OF_CALIBRATION,
+  ),
+  table(
+    'trial_correction',
+    `calibration_id:code trial_number:integer number:integer field:code previous_value:number? value:number
+     reason:text note:text? ${RECORDED}`,
+    'calibration_id trial_number number',
+    OF_TRIAL,
+  ),
+  table(
+    'trial_exclusion',
+    `calibration_id:code trial_number:integer number:integer excluded:boolean cause:code? reason:text ${RECORDED}`,
+    'calibration_id trial_number number',
+    OF_TRIAL,
+  ),
+  table(
+    'certificate',
+    `number:text calibration_id:code replaces:text? reason:text? frozen:json frozen_hash:code entry_number:integer
+     entry_hash:code ${RECORDED}`,
+    'number',
+    OF_CALIBRATION,
+  ),
+  table(
+    'certificate_file',
+    `certificate_number:text format:code sha256:code ${RECORDED}`,
+    'certificate_number format',
+    OF_CERTIFICATE,
+  ),
+  table(
+    'certificate_withdrawal',
+    `certificate_number:text reason:text ${RECORDED}`,
+    'certificate_number',
+    OF_CERTIFICATE,
+  ),
+];
+
+/** Stay in the logbook's own file: secrets, answers kept for repeated requests, the list of migrations. */
+export const LEFT_OUT: readonly string[] = [
+  'person_secret',
+  'program_key_secret',
+  'idempotency_key',
+  'kysely_migration',
+  'kysely_migration_lock',
+];
+
+const UNITS: readonly [RegExp, string][] = [
+  [/_ml$/, 'mL'],
+  [/_per_k$/, '1/K'],
+  [/_g$/, 'g'],
+  [/_c$/, '°C'],
+  [/_hpa$/, 'hPa'],
+  [/_percent$/, '%'],
+  [/_s$/, 's'],
+  [/_mm$/, 'mm'],
+  [/_m$/, 'm'],
+  [/_hours$/, 'h'],
+];
+
+export const unitOf = (column: string): string | null => UNITS.find(([end]) => end.test(column))?.[1] ?? null;

@@ -1,0 +1,137 @@
+// Checks an export of a Tarebook logbook. Needs nothing but Node.js 20 or newer:
+//
+//   node verify.mjs [--expect-head HASH]
+//
+// It recomputes the hash of every entry of journal.jsonl, compares certificate files with the hashes the journal tells
+// of, and counts the rows of each table. With --expect-head some entry must have that hash: the only way to see that a
+// journal was written anew. Ends with 0 when all is well, with 1 otherwise.
+import { createHash } from 'node:crypto';
+import { createReadStream, existsSync, readdirSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
+
+const folder = dirname(fileURLToPath(import.meta.url));
+const words = process.argv.slice(2);
+const expected = words[0] === '--expect-head' ? (words[1] ?? '') : null;
+if (words.length > 0 && (words.length !== 2 || expected === null || !/^[0-9a-f]{64}$/.test(expected)))
+  stop('Use: node verify.mjs [--expect-head HASH], the hash being 64 characters 0-9 a-f.');
+
+function stop(sentence) {
+  console.error(sentence);
+  process.exit(1);
+}
+
+const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest('hex');
+
+// RFC 8785 for the values a journal holds: text, whole numbers, true, false, null, lists and objects of them.
+function canonical(value) {
+  if (value === null || typeof value !== 'object') {
+    if (typeof value === 'number' && !Number.isSafeInteger(value)) throw new Error('a number that is no whole one');
+    return JSON.stringify(value);
+  }
+  if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
+  const names = Object.keys(value).sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+  return `{${names.map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join(',')}}`;
+}
+
+// The line must be exactly the text that was hashed: another spelling of the same values is refused too.
+function readLine(line, number) {
+  try {
+    const entry = JSON.parse(line);
+    if (canonical(entry) === line) return entry;
+  } catch {
+    // said below
+  }
+  return stop(`Entry ${number}: the line is not the RFC 8785 text of an entry.`);
+}
+
+// Hashes of what a certificate consists of, wherever an entry names them.
+function hashesIn(value, name, found) {
+  if (typeof value === 'string') {
+    if (/^(frozenHash|pdf|xml|\w*[sS]ha256)$/.test(name) && /^[0-9a-f]{64}$/.test(value)) found.add(value);
+  } else if (value !== null && typeof value === 'object') {
+    for (const [key, one] of Object.entries(value)) hashesIn(one, Array.isArray(value) ? name : key, found);
+  }
+  return found;
+}
+
+const WHOLE = 'act,actor,after,at,before,hash,number,object,previousHash,requestId';
+const STUB = 'hash,number,previousHash';
+
+async function checkJournal() {
+  let previous = '0'.repeat(64);
+  let number = 0;
+  let whole = 0;
+  let seen = false;
+  const told = new Set();
+  for await (const line of createInterface({ input: createReadStream(join(folder, 'journal.jsonl')), crlfDelay: 0 })) {
+    number += 1;
+    const entry = readLine(line, number);
+    const members = Object.keys(entry).sort().join(',');
+    if (entry.number !== number) stop(`Entry ${number} is missing or out of place: here stands ${entry.number}.`);
+    if (entry.previousHash !== previous) stop(`Entry ${number} does not follow from the one before it.`);
+    if (members === WHOLE) {
+      whole += 1;
+      const { previousHash, hash, ...body } = entry;
+      if (sha256(Buffer.from([1]), Buffer.from(previousHash, 'hex'), canonical(body)) !== hash)
+        stop(`Entry ${number} was changed: its hash does not fit what it says.`);
+      if (entry.act.startsWith('certificate-')) hashesIn(entry.after, '', told);
+    } else if (members !== STUB || !/^[0-9a-f]{64}$/.test(entry.hash)) {
+      stop(`Entry ${number} is neither a whole entry nor its hashes alone.`);
+    }
+    previous = entry.hash;
+    if (previous === expected) seen = true;
+  }
+  if (expected !== null && !seen)
+    stop(`No entry has the hash ${expected}: the journal was written anew, or cut off before that entry.`);
+  return { number, hash: previous, whole, told };
+}
+
+function checkCertificates(told, rows) {
+  const present = existsSync(join(folder, 'certificates')) ? readdirSync(join(folder, 'certificates')).sort() : [];
+  for (const name of present)
+    if (!told.has(sha256(readFileSync(join(folder, 'certificates', name)))))
+      stop(`certificates/${name} is not what the journal tells of.`);
+  if (present.length !== rows)
+    stop(`The folder certificates holds ${present.length} files, but there should be ${rows}.`);
+  return present.length;
+}
+
+// Rows of a CSV file: line ends outside quotes. A quote inside a cell is doubled, so counting quotes is enough.
+async function countRows(path) {
+  let lines = 0;
+  let inQuotes = false;
+  for await (const chunk of createReadStream(join(folder, path)))
+    for (const byte of chunk) {
+      if (byte === 0x22) inQuotes = !inQuotes;
+      else if (byte === 0x0a && !inQuotes) lines += 1;
+    }
+  return lines - 1;
+}
+
+async function main() {
+  for (const name of ['datapackage.json', 'journal.jsonl'])
+    if (!existsSync(join(folder, name))) stop(`${name} is missing.`);
+  const about = JSON.parse(readFileSync(join(folder, 'datapackage.json'), 'utf8'));
+  const journal = await checkJournal();
+  const head = about.journal.head;
+  if ((head?.number ?? 0) !== journal.number || (head !== null && head.hash !== journal.hash))
+    stop(`datapackage.json names another head than entry ${journal.number}, ${journal.hash}.`);
+  if (about.journal.entriesWhole !== journal.whole)
+    stop(`${journal.whole} entries are whole, but datapackage.json names ${about.journal.entriesWhole}.`);
+  for (const { path, rowCount } of about.resources) {
+    if (!existsSync(join(folder, path))) stop(`${path} is missing.`);
+    const rows = await countRows(path);
+    if (rows !== rowCount) stop(`${path} holds ${rows} rows, but datapackage.json names ${rowCount}.`);
+  }
+  const files = about.resources.find((resource) => resource.name === 'certificate_file').rowCount;
+  const checked = about.certificates ? checkCertificates(journal.told, files) : 0;
+  const certificates = about.certificates ? `${checked} certificate files checked` : 'certificate files were left out';
+  console.log(`${journal.number} entries, ${journal.whole} whole, ${journal.number - journal.whole} by hash only.`);
+  console.log(`${about.resources.length} tables counted, ${certificates}.`);
+  console.log(`Head of the journal: entry ${journal.number}, ${journal.hash}`);
+  console.log(expected === null ? 'All is well. Compare the head with one kept elsewhere.' : 'All is well.');
+}
+
+await main();

@@ -1,0 +1,291 @@
+/** Which evidence row an entry of the journal tells of, and what that row must hold: one line an act. */
+import type { JournalValue } from './canonical.ts';
+
+export type Fields = { readonly [key: string]: JournalValue };
+
+/** An entry with its two values read. */
+export interface ReadEntry {
+  number: number;
+  at: string;
+  actor: string;
+  act: string;
+  object: string;
+  before: JournalValue;
+  after: JournalValue;
+}
+
+export interface ExpectedRow {
+  table: string;
+  /** Columns that find the row. */
+  key: Record<string, string | number>;
+  /** Parent of a numbered row: rows of one parent count from 1 without a gap. */
+  parent: string;
+  /** Left out where the entry says nothing of the column; `json` columns are compared as values. */
+  columns: Record<string, JournalValue>;
+  json: readonly string[];
+  /** Columns the entry leaves out are as in the row before. */
+  asBefore?: Record<string, string | number>;
+}
+
+/** Tells the next number of a parent's rows in a table. */
+export type NextNumber = (table: string, parent: string) => number;
+
+export const fieldsOf = (value: JournalValue): Fields =>
+  value !== null && typeof value === 'object' && !Array.isArray(value) ? (value as Fields) : {};
+
+const or = (value: JournalValue | undefined, otherwise: JournalValue = null): JournalValue => value ?? otherwise;
+/** Stores keep an empty text of some fields as none. */
+const filled = (value: JournalValue | undefined): JournalValue => (value === '' ? null : (value ?? null));
+const without = (fields: Fields, ...names: string[]): Fields =>
+  Object.fromEntries(Object.entries(fields).filter(([name]) => !names.includes(name)));
+const idOf = (entry: ReadEntry): string => entry.object.slice(entry.object.indexOf('/') + 1);
+
+/** Facts of a vessel: field on the wire, column in the table. */
+const VESSEL_COLUMNS: Record<string, string> = {
+  tag: 'tag',
+  kind: 'kind',
+  nominalVolumeMl: 'nominal_volume_ml',
+  basis: 'basis',
+  tolerance: 'tolerance',
+  material: 'material',
+  expansionPerK: 'expansion_per_k',
+  referenceTemperatureC: 'reference_temperature_c',
+  divisionMl: 'division_ml',
+  marks: 'marks',
+  neckDiameterMm: 'neck_diameter_mm',
+  expectedSpreadMl: 'expected_spread_ml',
+  waitingTimeS: 'waiting_time_s',
+  serial: 'serial',
+  maker: 'maker',
+  location: 'location',
+  acquiredOn: 'acquired_on',
+  note: 'note',
+};
+const VESSEL_JSON = ['tolerance', 'marks'];
+
+const vesselRegistered = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  const facts = Object.entries(VESSEL_COLUMNS).map(([field, column]) => [column, filled(after[field])]);
+  return {
+    table: 'vessel_revision',
+    key: { vessel_id: id, version: 1 },
+    parent: id,
+    columns: { ...(Object.fromEntries(facts) as Fields), in_use: 1, reason: null },
+    json: VESSEL_JSON,
+  };
+};
+
+/** The journal tells changed fields as text; lists and objects in their JSON. */
+const changedFact = (field: string, told: JournalValue): JournalValue => {
+  if (told === null || typeof told !== 'string') return told;
+  return VESSEL_JSON.includes(field) ? (JSON.parse(told) as JournalValue) : told;
+};
+
+const vesselCorrected = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  const version = Number(after['version']);
+  const columns: Record<string, JournalValue> = { reason: or(after['reason']) };
+  for (const [field, column] of Object.entries(VESSEL_COLUMNS))
+    if (after[field] !== undefined) columns[column] = changedFact(field, after[field]);
+  if (after['inUse'] !== undefined) columns['in_use'] = after['inUse'] === 'true' ? 1 : 0;
+  return {
+    table: 'vessel_revision',
+    key: { vessel_id: id, version },
+    parent: id,
+    columns,
+    json: VESSEL_JSON,
+    asBefore: { vessel_id: id, version: version - 1 },
+  };
+};
+
+const instrumentRevision = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  const registered = entry.act === 'instrument-registered';
+  return {
+    table: 'instrument_revision',
+    key: { instrument_id: id, version: next('instrument_revision', id) },
+    parent: id,
+    columns: {
+      tag: or(after['tag']),
+      facts: registered ? after : without(after, 'inUse', 'reason'),
+      in_use: registered || after['inUse'] === true ? 1 : 0,
+      reason: registered ? null : or(after['reason']),
+    },
+    json: ['facts'],
+  };
+};
+
+const instrumentChecked = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  return {
+    table: 'instrument_check',
+    key: { instrument_id: id, number: Number(after['number']) },
+    parent: id,
+    columns: {
+      performed_on: or(after['performedOn']),
+      reference_value: or(after['referenceValue']),
+      reading: or(after['reading']),
+      note: filled(after['note']),
+    },
+    json: [],
+  };
+};
+
+const toleranceConfirmed = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const [standard = '', edition = '', kind = '', ofClass = '', nominal = '', division = ''] = idOf(entry).split('|');
+  const row = { standard, edition, kind, class: ofClass, nominal_volume_ml: nominal, division_ml: division };
+  return {
+    table: 'tolerance_confirmation',
+    key: { ...row, recorded_at: entry.at },
+    parent: '',
+    columns: { limit_text: or(after['limit']), where_seen: or(after['whereSeen']) },
+    json: [],
+  };
+};
+
+const calibrationBegun = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  return {
+    table: 'calibration',
+    key: { id: idOf(entry) },
+    parent: '',
+    columns: {
+      vessel_id: or(after['vesselId']),
+      basis: or(after['basis']),
+      points: or(after['points']),
+      planned_trials: or(after['plannedTrials']),
+      performed_on: or(after['performedOn']),
+      decision_rule: or(after['decisionRule']),
+      coverage_probability: or(after['coverageProbability']),
+      repeatability: or(after['repeatability']),
+      conditions: without(fieldsOf(or(after['conditions'])), 'confirm'),
+      laboratory: { altitudeM: or(after['altitudeM']) },
+      note: or(after['note']),
+    },
+    json: ['points', 'repeatability', 'conditions', 'laboratory'],
+  };
+};
+
+const trialRecorded = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  return {
+    table: 'trial',
+    key: { calibration_id: id, number: Number(after['number']) },
+    parent: id,
+    columns: {
+      point_ml: or(after['pointMl']),
+      empty_g: or(after['emptyG']),
+      filled_g: or(after['filledG']),
+      water_temperature_c: or(after['waterTemperatureC']),
+      water_temperature_half_width_c: or(after['waterTemperatureHalfWidthC']),
+      empty_source: or(after['emptySource'], 'own'),
+      empty_of: or(after['emptyOf']),
+      empty_state: or(after['emptyState']),
+      air_temperature_c: or(after['airTemperatureC']),
+      air_pressure_hpa: or(after['airPressureHpa']),
+      relative_humidity_percent: or(after['relativeHumidityPercent']),
+      delivery_time_s: or(after['deliveryTimeS']),
+      waiting_time_s: or(after['waitingTimeS']),
+      open_time_s: or(after['openTimeS']),
+      note: filled(after['note']),
+      confirmed: or(after['confirm']),
+    },
+    json: ['confirmed'],
+  };
+};
+
+/** Rows that hang on one trial and are numbered there. */
+const ofTrial = (entry: ReadEntry, next: NextNumber, table: string, columns: ExpectedRow['columns']): ExpectedRow => {
+  const id = idOf(entry);
+  const trial = Number(fieldsOf(entry.after)['number']);
+  const parent = `${id}/${trial}`;
+  const key = { calibration_id: id, trial_number: trial, number: next(table, parent) };
+  return { table, key, parent, columns, json: [] };
+};
+
+const trialCorrected = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  return ofTrial(entry, next, 'trial_correction', {
+    field: or(after['field']),
+    previous_value: or(fieldsOf(entry.before)['value']),
+    value: or(after['value']),
+    reason: or(after['reason']),
+    note: filled(after['note']),
+  });
+};
+
+const trialExcluded = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  return ofTrial(entry, next, 'trial_exclusion', {
+    excluded: after['excluded'] === true ? 1 : 0,
+    cause: or(after['cause']),
+    reason: or(after['reason']),
+  });
+};
+
+const conditionsRead = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  return {
+    table: 'condition_reading',
+    key: { calibration_id: id, number: next('condition_reading', id) },
+    parent: id,
+    columns: { after_trial: or(after['afterTrial']), conditions: without(after, 'afterTrial') },
+    json: ['conditions'],
+  };
+};
+
+const calibrationAct = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const id = idOf(entry);
+  const columns: Record<string, JournalValue> = { act: entry.act, reason: or(after['reason']) };
+  if (after['state'] !== undefined) columns['state'] = after['state'];
+  if (after['vesselVersion'] !== undefined) columns['vessel_version'] = after['vesselVersion'];
+  return {
+    table: 'calibration_act',
+    key: { calibration_id: id, number: next('calibration_act', id) },
+    parent: id,
+    columns,
+    json: [],
+  };
+};
+
+const demonstrationLoaded = (): ExpectedRow => ({
+  table: 'logbook_mark',
+  key: { mark: 'demonstration' },
+  parent: '',
+  columns: {},
+  json: [],
+});
+
+const ACTS: Record<string, (entry: ReadEntry, next: NextNumber) => ExpectedRow> = {
+  'vessel-registered': vesselRegistered,
+  'vessel-corrected': vesselCorrected,
+  'instrument-registered': instrumentRevision,
+  'instrument-changed': instrumentRevision,
+  'instrument-checked': instrumentChecked,
+  'tolerance-confirmed': toleranceConfirmed,
+  'calibration-begun': calibrationBegun,
+  'trial-recorded': trialRecorded,
+  'trial-corrected': trialCorrected,
+  'trial-excluded': trialExcluded,
+  'trial-included-again': trialExcluded,
+  'conditions-read': conditionsRead,
+  'plan-changed': calibrationAct,
+  'demonstration-loaded': demonstrationLoaded,
+};
+
+/** The row an entry tells of, or null for acts that leave no evidence row. */
+export const expectedRow = (entry: ReadEntry, next: NextNumber): ExpectedRow | null => {
+  const known = Object.hasOwn(ACTS, entry.act) ? ACTS[entry.act] : undefined;
+  if (known) return known(entry, next);
+  // Every act that moves a calibration says the state it moved to.
+  const moves = entry.object.startsWith('calibration/') && fieldsOf(entry.after)['state'] !== undefined;
+  return moves ? calibrationAct(entry, next) : null;
+};
