@@ -56,7 +56,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     'laboratory',
     `id:integer version:integer name:text? address:text? altitude_m:number? decision_rule:code
      coverage_probability:number planned_trials:integer repeatability:code overdue_blocks:boolean
-     second_person_checks:boolean prints_due_date:boolean host_names:json backup_folder:text?
+     second_person_checks:boolean host_names:json backup_folder:text?
      backup_every_hours:integer? backups_kept:integer?`,
     'id',
   ),

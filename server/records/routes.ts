@@ -7,6 +7,7 @@ import { listItems } from '../glassware/view.ts';
 import { instrumentOnWire } from '../instruments/view.ts';
 import { listInstruments } from '../instruments/store.ts';
 import { EVERYONE } from '../people/access.ts';
+import { auditRoutes } from './routes-audit.ts';
 import { today as todayShape, type Today } from './contract.ts';
 import { countAll, vesselsLastCalibrated } from './store.ts';
 
@@ -35,4 +36,5 @@ export const recordsRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () 
   app.get('/today', { config: { access: EVERYONE }, schema: { response: { 200: todayShape } } }, async () =>
     logbook.read((db) => gather(db, localDay(clock()))),
   );
+  await app.register(auditRoutes, options);
 };

@@ -105,17 +105,23 @@ describe('the way to issued', () => {
       certificates: [{ number, state: 'valid', issuedBy: 'Ada Keeper' }],
     });
     const row = looking(server.logbook.file, (handle) =>
-      handle.prepare<[string], { frozen: string; frozen_hash: string; entry_number: number; entry_hash: string }>(
-        'select * from certificate where number = ?',
-      ).get(number),
+      handle
+        .prepare<[string], { frozen: string; frozen_hash: string; entry_number: number; entry_hash: string }>(
+          'select * from certificate where number = ?',
+        )
+        .get(number),
     );
-    const hash = createHash('sha256').update(row?.frozen ?? '', 'utf8').digest('hex');
+    const hash = createHash('sha256')
+      .update(row?.frozen ?? '', 'utf8')
+      .digest('hex');
     expect(row?.frozen_hash).toBe(hash);
     expect(row?.frozen).toBe(canonicalJson(JSON.parse(row?.frozen ?? '')));
     const entry = looking(server.logbook.file, (handle) =>
-      handle.prepare<[number], { act: string; after: string; hash: string }>(
-        'select act, after, hash from journal_entry where number = ?',
-      ).get(row?.entry_number ?? 0),
+      handle
+        .prepare<[number], { act: string; after: string; hash: string }>(
+          'select act, after, hash from journal_entry where number = ?',
+        )
+        .get(row?.entry_number ?? 0),
     );
     expect(entry).toMatchObject({ act: 'certificate-issued', hash: row?.entry_hash });
     expect(JSON.parse(entry?.after ?? '')).toMatchObject({ frozenHash: hash, calibrationId: id });
@@ -127,9 +133,11 @@ describe('the way to issued', () => {
     const { files, entry } = await certificate(number);
     expect(files.map(({ format }) => format)).toEqual(['pdf', 'xml']);
     const rendered = looking(server.logbook.file, (handle) =>
-      handle.prepare<[string], { number: number; after: string }>(
-        "select number, after from journal_entry where object = ? and act = 'certificate-rendered'",
-      ).all(`certificate/${number}`),
+      handle
+        .prepare<[string], { number: number; after: string }>(
+          "select number, after from journal_entry where object = ? and act = 'certificate-rendered'",
+        )
+        .all(`certificate/${number}`),
     );
     expect(rendered).toHaveLength(1);
     expect(rendered[0]?.number).toBeGreaterThan(entry.number);

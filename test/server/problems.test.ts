@@ -149,6 +149,7 @@ describe('each name has its case', () => {
     ...(['not-signed-in', 'sign-in-refused', 'second-factor-needed', 'passphrase-needed', 'not-allowed'] as const),
     ...(['wrong-passphrase', 'wrong-code', 'cross-site', 'set-up-done', 'last-keeper', 'wrong-host'] as const),
     'too-many-requests',
+    'second-person',
   ];
   const KEY = { 'idempotency-key': 'reused' };
 
