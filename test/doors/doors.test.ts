@@ -26,7 +26,6 @@ describe('the name a browser asks by', () => {
     'localhost.evil.example',
     '127.0.0.1.evil.example',
     '127.0.0.1:80@evil.example',
-    '',
     '[::1',
   ])('refuses %j, pages too', async (host) => {
     for (const url of ['/api/health', '/api/vessels', '/', '/nothing'])
