@@ -6,6 +6,7 @@ import { UnfitConnection } from './db/connection.ts';
 import { LogbookInUse } from './db/lock.ts';
 import { openLogbook, UnwritableFolder } from './db/logbook.ts';
 import { NewerLogbook } from './db/migrate.ts';
+import { watchFrom } from './journal/watch.ts';
 
 /** Reasons not to start that a person can do something about; each is one plain sentence. */
 const PLAIN = [BadConfig, UnfitConnection, LogbookInUse, UnwritableFolder, NewerLogbook];
@@ -28,12 +29,15 @@ const serve = async (config: Config): Promise<void> => {
   const logbook = await openLogbook(config.dataFolder);
   if (logbook.copyBeforeMigration !== null)
     console.log(`The logbook as it was is kept in ${logbook.copyBeforeMigration}.`);
+  const watch = await watchFrom(logbook);
+  if (watch.fault !== null) console.error(`The journal is not whole. ${watch.fault.fault}`);
   const app = await buildApp({ logbook, pagesFolder: existsSync(pagesFolder) ? pagesFolder : null });
   let stopping = false;
   const stop = async (): Promise<void> => {
     if (stopping) return;
     stopping = true;
     await app.close();
+    watch.end();
     await logbook.close();
     process.exit(0);
   };
@@ -43,6 +47,7 @@ const serve = async (config: Config): Promise<void> => {
     console.log(`Tarebook is open at ${address}`);
     console.log(`Logbook: ${logbook.file}. Stop with Ctrl-C.`);
   } catch (error) {
+    watch.end();
     await logbook.close();
     throw error;
   }
