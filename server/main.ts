@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
+import { renderMissing } from './certificates/view-rendering.ts';
 import { BadConfig, readConfig, type Config } from './config.ts';
 import { UnfitConnection } from './db/connection.ts';
 import { LogbookInUse } from './db/lock.ts';
@@ -8,6 +9,7 @@ import { openLogbook, UnwritableFolder } from './db/logbook.ts';
 import { NewerLogbook } from './db/migrate.ts';
 import { checkDoors, isLoopback, openListeners } from './doors/listeners.ts';
 import { newCode } from './people/codes.ts';
+import { watchFrom } from './journal/watch.ts';
 
 /** Reasons not to start that a person can do something about; each is one plain sentence. */
 const PLAIN = [BadConfig, UnfitConnection, LogbookInUse, UnwritableFolder, NewerLogbook];
@@ -31,6 +33,8 @@ const serve = async (config: Config): Promise<void> => {
   const logbook = await openLogbook(config.dataFolder);
   if (logbook.copyBeforeMigration !== null)
     console.log(`The logbook as it was is kept in ${logbook.copyBeforeMigration}.`);
+  const watch = await watchFrom(logbook);
+  if (watch.fault !== null) console.error(`The journal is not whole. ${watch.fault.fault}`);
   const setupCode = config.setupCode ?? newCode();
   const app = await buildApp({
     logbook,
@@ -47,6 +51,7 @@ const serve = async (config: Config): Promise<void> => {
     if (stopping) return;
     stopping = true;
     await app.close();
+    watch.end();
     await logbook.close();
     process.exit(0);
   };
@@ -58,7 +63,10 @@ const serve = async (config: Config): Promise<void> => {
     if (app.desk?.setupNeeded === true)
       console.log(`Nobody can sign in yet. To set up the first keeper: ${staff}/set-up with the code ${setupCode}`);
     console.log(`Logbook: ${logbook.file}. Stop with Ctrl-C.`);
+    const made = await renderMissing(logbook);
+    if (made > 0) console.log(`${made} certificates had been issued without their paper; it is made now.`);
   } catch (error) {
+    watch.end();
     await logbook.close();
     throw error;
   }

@@ -1,3 +1,4 @@
+import type { Statement } from 'better-sqlite3';
 import type { Kysely, Transaction } from 'kysely';
 import { journalAppender, type NewEntry } from '../journal/store.ts';
 import { Problem } from '../problem.ts';
@@ -36,6 +37,11 @@ type Outcome = { job: Job; answer: Answer<unknown> } | { job: Job; error: unknow
 
 const MOST_AT_ONCE = 64;
 
+/** Clocks are set by small steps all the time. */
+const CLOCK_TOLERANCE_MS = 1000;
+/** Stands in the journal for what the program itself saw. */
+export const SYSTEM_ACTOR = 'system';
+
 /**
  * The one way to write. Requests that wait together share one COMMIT, each in a savepoint of its own: a refused one
  * leaves nothing, and none is answered before the COMMIT that holds it. The idempotency key commits with the row.
@@ -47,6 +53,7 @@ export class Writer {
   readonly #append: ReturnType<typeof journalAppender>;
   readonly #keys: ReturnType<typeof keyStatements>;
   readonly #savepoints: ReturnType<typeof savepointStatements>;
+  readonly #lastTime: Statement<[], string>;
   #waiting: Job[] = [];
   #running: Promise<void> | null = null;
 
@@ -57,6 +64,7 @@ export class Writer {
     this.#append = journalAppender(handle);
     this.#keys = keyStatements(handle);
     this.#savepoints = savepointStatements(handle);
+    this.#lastTime = handle.prepare<[], string>('select at from journal_entry order by number desc limit 1').pluck();
   }
 
   submit<T>(request: WriteRequest, work: (writing: Writing) => Promise<Answer<T>>): Promise<Answer<T>> {
@@ -116,9 +124,18 @@ export class Writer {
     return { status: stored.status, body: JSON.parse(stored.body) as unknown };
   }
 
+  /** The order of entries is that of their numbers; that the times stop agreeing with it is itself an entry. */
+  #tellIfClockWentBack(at: string, requestId: string): void {
+    const last = this.#lastTime.get();
+    if (last === undefined || Date.parse(last) - Date.parse(at) <= CLOCK_TOLERANCE_MS) return;
+    const said = { act: 'clock-went-back', object: 'logbook/1', before: { at: last }, after: { at } };
+    this.#append({ ...said, at, actor: SYSTEM_ACTOR, requestId });
+  }
+
   async #perform(job: Job, trx: Transaction<Tables>): Promise<Answer<unknown>> {
     const { actor, requestId, key } = job.request;
     const at = this.#clock().toISOString();
+    this.#tellIfClockWentBack(at, requestId);
     let entries = 0;
     const answer = await job.work({
       trx,
