@@ -4,6 +4,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildApp, type App } from '../../server/app.ts';
 import { everything, expectProblem } from './attempts.ts';
+import { issueAside } from '../certificates/issue-aside.ts';
 import { freshTag, idOf, TestServer, TRIAL } from './support.ts';
 
 interface Operation {
@@ -98,8 +99,11 @@ describe('the document', () => {
     const bare = operations().filter(({ operation }) => operation.parameters?.some((one) => one.in === 'header'));
     expect(bare.length).toBeGreaterThan(14);
     for (const { method, url } of bare) {
-      const reply = await server.send(method as 'POST', url.replaceAll(/\{\w+\}/g, '1'), {});
-      expect([400, 422, 428]).toContain(reply.status);
+      const address = url.replace('certificates/{number}', 'certificates/2026-00001').replaceAll(/\{\w+\}/g, '1');
+      const reply = await server.send(method as 'POST', address, {});
+      // Signing asks first of all who signs.
+      const signs = /\/(?:check|issue|amendment|withdrawal)$/.test(url);
+      expect(signs ? [401, 422] : [400, 422, 428]).toContain(reply.status);
     }
   });
 });
@@ -132,10 +136,14 @@ describe('reading', () => {
       instruments: instrument,
       vessels: await server.vessel(),
     };
+    const number = await issueAside(server, calibration);
     const before = everything(server);
     const reading = operations().filter(({ method }) => method === 'GET');
     for (const { url } of reading) {
-      const address = url.replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`);
+      const address = url
+        .replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`)
+        .replace('{number}', number)
+        .replace('{format}', 'pdf');
       for (const method of ['GET', 'HEAD'] as const) {
         const reply = await app.inject({ method, url: address });
         expect({ address, status: reply.statusCode }).toEqual({ address, status: 200 });

@@ -26,7 +26,11 @@ const { paths = {} } = server.app.swagger() as { paths?: Record<string, Record<s
 const ADDRESSES = Object.entries(paths).flatMap(([path, methods]) =>
   Object.entries(methods).flatMap(([method, { requestBody }]) => {
     const known = path.replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`);
-    return requestBody ? [`${method.toUpperCase()} ${known.replace('{number}', '1')}`] : [];
+    return requestBody
+      ? [
+          `${method.toUpperCase()} ${known.replace('certificates/{number}', 'certificates/2026-00001').replace('{number}', '1')}`,
+        ]
+      : [];
   }),
 );
 const JSON_TYPE = { 'content-type': 'application/json' };
