@@ -9,7 +9,7 @@ import { calculate, CALCULATED, type CalculatedRows } from './calculated.ts';
 import { csvLines, toCell, type Cell } from './cells.ts';
 import { EXPORT_TABLES, type ExportTable } from './columns.ts';
 import { dataPackage, journalSchema, readme, type Told } from './documents.ts';
-import { countOf, entriesOf, rowsOf, type ExportedEntry } from './pages.ts';
+import { entriesOf, rowsOf, type ExportedEntry } from './pages.ts';
 import { filterText, isFiltered, selectionOf, type Filter } from './selection.ts';
 
 export interface ExportOptions {
@@ -56,8 +56,8 @@ class Archive {
     this.#options = options;
   }
 
-  get output(): Readable {
-    return this.#zip.outputStream as Readable;
+  get output(): NodeJS.ReadableStream {
+    return this.#zip.outputStream;
   }
 
   assemble(): void {
@@ -77,7 +77,7 @@ class Archive {
 
   #file(name: string, open: () => Readable): void {
     this.#zip.addReadStreamLazy(name, { mtime: this.#options.at }, (give) => {
-      give(null as never, open());
+      give(null, open());
     });
   }
 
@@ -178,7 +178,7 @@ class Archive {
  * The zip as bytes, and the head it holds. The connection must have no transaction open; one is, until the stream ends,
  * so that every table is of the same moment.
  */
-export const archive = (handle: Handle, options: ExportOptions): { output: Readable; head: Head } => {
+export const archive = (handle: Handle, options: ExportOptions): { output: NodeJS.ReadableStream; head: Head } => {
   handle.exec('begin');
   const head = headOf(handle);
   const made = new Archive(handle, options);
@@ -188,18 +188,4 @@ export const archive = (handle: Handle, options: ExportOptions): { output: Reada
   };
   made.output.once('close', end).once('end', end);
   return { output: made.output, head };
-};
-
-export interface Plan {
-  rows: Record<string, number>;
-  total: number;
-  entries: number;
-  head: Head;
-}
-
-export const planOf = (handle: Handle, filter: Filter): Plan => {
-  const rows = Object.fromEntries(EXPORT_TABLES.map(({ name }) => [name, countOf(handle, name, filter)]));
-  const head = headOf(handle);
-  const total = Object.values(rows).reduce((sum, n) => sum + n, 0);
-  return { rows, total, entries: head?.number ?? 0, head };
 };

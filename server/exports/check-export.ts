@@ -98,7 +98,7 @@ export const csvRows = (input: Readable): AsyncIterable<string[]> => input.pipe(
 
 const countRows = async (input: Readable): Promise<number> => {
   let rows = -1;
-  for await (const _row of csvRows(input)) rows += 1;
+  for await (const row of csvRows(input)) if (row.length > 0) rows += 1;
   return rows;
 };
 

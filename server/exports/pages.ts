@@ -35,17 +35,6 @@ export function* rowsOf(handle: Handle, table: ExportTable, filter: Filter): Gen
   }
 }
 
-export const countOf = (handle: Handle, table: string, filter: Filter): number => {
-  const selection = selectionOf(table, filter);
-  const text = `select count(*) from ${table} ${selection ? `where ${selection.sql}` : ''}`;
-  return Number(
-    handle
-      .prepare<string[]>(text)
-      .pluck()
-      .get(...(selection?.values ?? [])),
-  );
-};
-
 export type ExportedEntry = JournalEntryTable & { whole: number };
 
 export function* entriesOf(handle: Handle, filter: Filter): Generator<ExportedEntry[]> {

@@ -18,10 +18,11 @@ if (words.length > 0 && (words.length !== 2 || expected === null || !/^[0-9a-f]{
   stop('Use: node verify.mjs [--expect-head HASH], the hash being 64 characters 0-9 a-f.');
 
 function stop(sentence) {
-  console.error(sentence);
+  process.stderr.write(`${sentence}\n`);
   process.exit(1);
 }
 
+const say = (sentence) => process.stdout.write(`${sentence}\n`);
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest('hex');
 
 // RFC 8785 for the values a journal holds: text, whole numbers, true, false, null, lists and objects of them.
@@ -128,10 +129,10 @@ async function main() {
   const files = about.resources.find((resource) => resource.name === 'certificate_file').rowCount;
   const checked = about.certificates ? checkCertificates(journal.told, files) : 0;
   const certificates = about.certificates ? `${checked} certificate files checked` : 'certificate files were left out';
-  console.log(`${journal.number} entries, ${journal.whole} whole, ${journal.number - journal.whole} by hash only.`);
-  console.log(`${about.resources.length} tables counted, ${certificates}.`);
-  console.log(`Head of the journal: entry ${journal.number}, ${journal.hash}`);
-  console.log(expected === null ? 'All is well. Compare the head with one kept elsewhere.' : 'All is well.');
+  say(`${journal.number} entries, ${journal.whole} whole, ${journal.number - journal.whole} by hash only.`);
+  say(`${about.resources.length} tables counted, ${certificates}.`);
+  say(`Head of the journal: entry ${journal.number}, ${journal.hash}`);
+  say(expected === null ? 'All is well. Compare the head with one kept elsewhere.' : 'All is well.');
 }
 
 await main();

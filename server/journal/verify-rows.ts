@@ -118,7 +118,7 @@ export class EvidenceCheck {
       `select ${parent} as parent, count(*) as n from ${table} group by 1`,
     );
     for (const row of rows.iterate()) {
-      const known = told?.get(String(row.parent)) ?? 0;
+      const known = told?.get(row.parent) ?? 0;
       if (row.n === known) continue;
       const whose = row.parent === '' ? '' : ` of ${row.parent}`;
       return `The table ${table} holds ${row.n} rows${whose}, but the journal tells of ${known}.`;

@@ -18,7 +18,6 @@ let log: string;
 /** Length of the write-ahead log after each acknowledged trial. */
 const ends: number[] = [];
 beforeAll(async () => {
-  console.log(`seed ${SEED}`);
   folder = mkdtempSync(path.join(tmpdir(), 'tarebook-torn-'));
   server = await TestServer.start();
   log = `${server.logbook.file}-wal`;
@@ -51,7 +50,7 @@ const found = (damage: (file: string) => void): number => {
   }
 };
 
-it('finds every commit that lies wholly before the damage, and nothing half', () => {
+it(`finds every commit that lies wholly before the damage, and nothing half (seed ${SEED})`, () => {
   const random = xoroshiro128plus(SEED);
   const size = statSync(log).size;
   expect(found(() => undefined)).toBe(25);

@@ -5,6 +5,10 @@ import { faultIn, looking } from '../db/support.ts';
 import { counted, perform, usedG, type ModelCalibration, type Step } from './model.ts';
 import { CALIBRATION, freshKey, TestServer, type Reply } from './support.ts';
 
+const SEED = 20260914;
+/** Fifty steps each: two thousand steps with every change, ten thousand when there is time. */
+const RUNS = process.env['TAREBOOK_SOAK'] === undefined ? 40 : 200;
+const PATIENCE_MS = RUNS * 3000;
 const REASON = { reason: 'random work' };
 const calibrationIndex = fc.nat(2);
 const trialIndex = fc.nat(6);
@@ -152,22 +156,26 @@ const request = (one: Exclude<Step, { do: 'begin' | 'again' | 'restart' }>): [wh
   }
 };
 
-it('agrees with the model after every few steps, whatever order they come in', async () => {
-  await fc.assert(
-    fc.asyncProperty(fc.array(step, { minLength: 40, maxLength: 60 }), async (steps) => {
-      const server = await TestServer.start();
-      try {
-        const work = new Work(server, await server.vessel());
-        await work.take({ do: 'begin', planned: 3 });
-        for (const [index, one] of steps.entries()) {
-          await work.take(one);
-          if (index % 20 === 19) await work.compare();
+it(
+  'agrees with the model after every few steps, whatever order they come in',
+  async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.array(step, { minLength: 40, maxLength: 60 }), async (steps) => {
+        const server = await TestServer.start();
+        try {
+          const work = new Work(server, await server.vessel());
+          await work.take({ do: 'begin', planned: 3 });
+          for (const [index, one] of steps.entries()) {
+            await work.take(one);
+            if (index % 20 === 19) await work.compare();
+          }
+          await work.compare();
+        } finally {
+          await server.end();
         }
-        await work.compare();
-      } finally {
-        await server.end();
-      }
-    }),
-    { seed: 20260914, numRuns: 8, interruptAfterTimeLimit: 25_000 },
-  );
-});
+      }),
+      { seed: SEED, numRuns: RUNS, interruptAfterTimeLimit: PATIENCE_MS },
+    );
+  },
+  PATIENCE_MS + 5000,
+);

@@ -1,5 +1,10 @@
 // @ts-check
 /** `npm run soak`: the random tests once more, with many more cases than every change has time for. */
 process.env['TAREBOOK_SOAK'] = '1';
-process.argv.push('test/metrology/referee.test.ts');
+process.argv.push(
+  'test/metrology/referee.test.ts',
+  'test/db/kill.alone.test.ts',
+  'test/db/torn.test.ts',
+  'test/server/model.test.ts',
+);
 await import('../run.mjs');
