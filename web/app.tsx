@@ -22,6 +22,11 @@ const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
 const ReferencePage = later(() => import('./pages/reference.tsx'));
 const ProblemPage = later(() => import('./pages/problem.tsx'));
 const SettingsPage = later(() => import('./pages/settings.tsx'));
+const PeoplePage = later(() => import('./pages/settings/people.tsx'));
+const KeysPage = later(() => import('./pages/settings/keys.tsx'));
+const MyAccessPage = later(() => import('./pages/settings/my-access.tsx'));
+const SignInPage = later(() => import('./pages/sign-in.tsx'));
+const SetUpPage = later(() => import('./pages/set-up.tsx'));
 const NotFoundPage = later(() => import('./pages/not-found.tsx'));
 
 export function App() {
@@ -59,6 +64,11 @@ function Rooms() {
       <Route path="/reference" component={ReferencePage} nest />
       <Route path="/problems/:code">{({ code }) => <ProblemPage key={code} code={code} />}</Route>
       <Route path="/settings" component={SettingsPage} />
+      <Route path="/settings/people" component={PeoplePage} />
+      <Route path="/settings/keys" component={KeysPage} />
+      <Route path="/settings/my-access" component={MyAccessPage} />
+      <Route path="/sign-in" component={SignInPage} />
+      <Route path="/set-up" component={SetUpPage} />
       <Route component={NotFoundPage} />
     </Switch>
   );

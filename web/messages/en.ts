@@ -140,6 +140,8 @@ export const text = {
     unsentShort: (count: number) => `${count} not sent`,
     sendNow: 'Send them now',
     demonstration: 'Demonstration logbook: every vessel, reading and person in it is invented.',
+    plainHttp: 'Plain http: passphrases and readings travel unencrypted in this network.',
+    signedIn: (name: string) => `Signed in as ${name}: my access, sign out`,
     crashedTitle: 'This page stopped working',
     crashedWhat: 'Readings you typed are kept in this browser. Load the page again to go on.',
     reload: 'Load again',
