@@ -128,6 +128,7 @@ export const text = {
       glassware: 'Glassware',
       bench: 'Bench',
       instruments: 'Instruments',
+      records: 'Records',
       reference: 'Reference',
       settings: 'Settings',
     },

@@ -15,6 +15,7 @@ const ROOMS = [
   { href: '/glassware', label: text.shell.rooms.glassware },
   { href: '/bench', label: text.shell.rooms.bench },
   { href: '/instruments', label: text.shell.rooms.instruments },
+  { href: '/records', label: text.shell.rooms.records },
   { href: '/reference', label: text.shell.rooms.reference },
   { href: '/settings', label: text.shell.rooms.settings },
 ];
