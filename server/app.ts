@@ -1,7 +1,12 @@
 import cookie from '@fastify/cookie';
 import helmet from '@fastify/helmet';
 import swagger from '@fastify/swagger';
-import Fastify, { type FastifyHttpOptions, type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import Fastify, {
+  LogController,
+  type FastifyHttpOptions,
+  type FastifyInstance,
+  type FastifyServerOptions,
+} from 'fastify';
 import type { Server } from 'node:http';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
@@ -57,7 +62,6 @@ const LARGEST_BODY_BYTES = 1_000_000;
 const bare = (options: AppOptions) => {
   const settings: FastifyHttpOptions<Server> = {
     logger: options.logger ?? false,
-    disableRequestLogging: true,
     bodyLimit: LARGEST_BODY_BYTES,
     genReqId: newRequestId,
     // An address the router cannot take is refused like any other: first of all for want of a sign-in.
@@ -68,6 +72,7 @@ const bare = (options: AppOptions) => {
     clientErrorHandler: answerClientErrors,
     routerOptions: { maxParamLength: 200 },
     forceCloseConnections: true,
+    logController: new LogController({ disableRequestLogging: true }),
   };
   if (options.tls) Object.assign(settings, { https: options.tls });
   return Fastify(settings).withTypeProvider<ZodTypeProvider>();
