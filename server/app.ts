@@ -55,7 +55,6 @@ const LARGEST_BODY_BYTES = 1_000_000;
 const bare = (options: AppOptions) => {
   const settings: FastifyHttpOptions<Server> = {
     logger: options.logger ?? false,
-    disableRequestLogging: true,
     bodyLimit: LARGEST_BODY_BYTES,
     genReqId: newRequestId,
     // An address the router cannot take is refused like any other: first of all for want of a sign-in.
