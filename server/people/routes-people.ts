@@ -25,11 +25,11 @@ const known = (found: PersonOnWire | undefined): PersonOnWire => {
   return found;
 };
 
+const config = { access: KEEPER, personOnly: true } as const;
+
 /** Who works here. Nobody is ever removed: their name stands in the record. */
 export const peopleRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
-  const { logbook, clock } = desk.options;
-  const config = { access: KEEPER, personOnly: true } as const;
-
+  const { logbook } = desk.options;
   app.get('/people', { config: { access: OVERSIGHT }, schema: { response: { 200: personList } } }, async () => ({
     items: await logbook.read(listPeople),
   }));
@@ -83,6 +83,11 @@ export const peopleRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, {
       return send(reply, answer);
     },
   );
+};
+
+/** Ways in and out for others: their one-time code, and the end of their sessions. */
+export const accountRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
+  const { logbook, clock } = desk.options;
 
   app.post('/people/:id/code', { config, schema: { params, response: { 200: oneTimeCode } } }, async (request) => {
     const code = newCode();
