@@ -81,7 +81,7 @@ export const certificateCounts = async (db: Reading): Promise<Audit['counts']['c
   return { valid: all - replaced - withdrawn, replaced, withdrawn };
 };
 
-const withCalibration = <T extends { calibration_id: string; tag: string; performed_on: string }>(row: T) => ({
+const withCalibration = (row: { calibration_id: string; tag: string; performed_on: string }) => ({
   calibrationId: row.calibration_id,
   tag: row.tag,
   performedOn: row.performed_on,

@@ -1,4 +1,5 @@
 /** The API document lists every route and nothing else; every route says who may call it; reading changes nothing. */
+import { Validator } from '@seriousme/openapi-schema-validator';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -61,6 +62,12 @@ describe('the document', () => {
   it('is OpenAPI 3.1 of this program', () => {
     expect(described.openapi).toMatch(/^3\.1\.\d$/);
     expect(described.info).toMatchObject({ title: 'Tarebook' });
+  });
+
+  it('is valid, says a general validator of OpenAPI documents', async () => {
+    const { valid, errors } = await new Validator().validate(structuredClone(described) as unknown as object);
+    expect(errors ?? []).toEqual([]);
+    expect(valid).toBe(true);
   });
 
   it('lists exactly the routes under /api that the router has, and no page', () => {
