@@ -1,6 +1,7 @@
 import type { FieldProblem } from '../server/problem.ts';
 import type { ProblemCode } from '../server/problem-codes.ts';
 import { text } from './messages/en.ts';
+import { noteSignedOut, whenSignedIn } from './signed-out.ts';
 
 /** A refusal by the server, as it came (RFC 9457). `fields` names the fields it is about. */
 export class ProblemError extends Error {
@@ -38,9 +39,12 @@ interface Call {
   body?: unknown;
   headers?: Record<string, string>;
   signal?: AbortSignal;
+  /** Answered at once when nobody is signed in, in place of waiting for it. */
+  isPatient?: false;
 }
 
-async function call<T>(path: string, { method, body, headers = {}, signal }: Call): Promise<T> {
+async function call<T>(path: string, sent: Call): Promise<T> {
+  const { method, body, headers = {}, signal, isPatient } = sent;
   let response: Response;
   let answer: string;
   try {
@@ -60,8 +64,14 @@ async function call<T>(path: string, { method, body, headers = {}, signal }: Cal
     throw new NetworkError();
   }
   const parsed = parse(answer);
-  if (!response.ok) throw new ProblemError(response.status, isRecord(parsed) ? parsed : {});
-  return parsed as T;
+  if (response.ok) return parsed as T;
+  const problem = new ProblemError(response.status, isRecord(parsed) ? parsed : {});
+  if (problem.code !== 'not-signed-in') throw problem;
+  noteSignedOut();
+  if (isPatient === false) throw problem;
+  // The page keeps what it shows and what was typed; the same request goes again once somebody signed in.
+  await whenSignedIn(signal);
+  return call<T>(path, sent);
 }
 
 const parse = (answer: string): unknown => {
@@ -83,6 +93,14 @@ export const post = <T>(path: string, body: unknown, key: string): Promise<T> =>
 /** `version` is the one the change was made on; another’s change meanwhile is refused, not overwritten. */
 export const patch = <T>(path: string, body: unknown, version: number): Promise<T> =>
   call<T>(path, { method: 'PATCH', body, headers: { 'if-match': `"${version}"` } });
+
+/** Acts that are neither made twice by being sent twice nor guarded by a version: signing in and out, new codes. */
+export const send = <T>(method: 'POST' | 'DELETE', path: string, body?: unknown): Promise<T> =>
+  call<T>(path, { method, ...(body === undefined ? {} : { body }) });
+
+/** Like `post`, but refused at once while nobody is signed in: for what waits by itself. */
+export const postNow = <T>(path: string, body: unknown, key: string): Promise<T> =>
+  call<T>(path, { method: 'POST', body, headers: { 'idempotency-key': key }, isPatient: false });
 
 /** Idempotency key: 128 random bits. `crypto.randomUUID` does not exist on plain http, `getRandomValues` does. */
 export const newKey = (): string =>

@@ -19,9 +19,15 @@ const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
 const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
+const RecordsPage = later(() => import('./pages/records.tsx'));
 const ReferencePage = later(() => import('./pages/reference.tsx'));
 const ProblemPage = later(() => import('./pages/problem.tsx'));
 const SettingsPage = later(() => import('./pages/settings.tsx'));
+const PeoplePage = later(() => import('./pages/settings/people.tsx'));
+const KeysPage = later(() => import('./pages/settings/keys.tsx'));
+const MyAccessPage = later(() => import('./pages/settings/my-access.tsx'));
+const SignInPage = later(() => import('./pages/sign-in.tsx'));
+const SetUpPage = later(() => import('./pages/set-up.tsx'));
 const NotFoundPage = later(() => import('./pages/not-found.tsx'));
 
 export function App() {
@@ -54,11 +60,17 @@ function Rooms() {
       <Route path="/bench" component={BenchRoomPage} />
       <Route path="/bench/new" component={StartPage} />
       <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>
-      {/* These two have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
+      {/* These have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
       <Route path="/instruments" component={InstrumentsPage} nest />
+      <Route path="/records" component={RecordsPage} nest />
       <Route path="/reference" component={ReferencePage} nest />
       <Route path="/problems/:code">{({ code }) => <ProblemPage key={code} code={code} />}</Route>
       <Route path="/settings" component={SettingsPage} />
+      <Route path="/settings/people" component={PeoplePage} />
+      <Route path="/settings/keys" component={KeysPage} />
+      <Route path="/settings/my-access" component={MyAccessPage} />
+      <Route path="/sign-in" component={SignInPage} />
+      <Route path="/set-up" component={SetUpPage} />
       <Route component={NotFoundPage} />
     </Switch>
   );

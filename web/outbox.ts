@@ -4,6 +4,7 @@
  */
 import type { TrialBody } from '../server/calibrations/contract.ts';
 import type { EmptySource, EmptyState } from '../server/metrology/record.ts';
+import type { ProblemCode } from '../server/problem-codes.ts';
 import { NetworkError, newKey, ProblemError } from './api.ts';
 import { text } from './messages/en.ts';
 
@@ -71,7 +72,7 @@ const FIRST_WAIT_MS = 2_000;
 const LONGEST_WAIT_MS = 60_000;
 
 /** Refusals that say nothing about the entry itself: it is sent again later, unchanged. */
-const PASSING = new Set(['not-signed-in', 'key-in-use', 'too-many-requests', 'internal', 'storage-full']);
+const PASSING: ReadonlySet<ProblemCode> = new Set(['not-signed-in', 'too-many-requests', 'internal', 'storage-full']);
 
 export class Outbox {
   readonly #options: OutboxOptions;

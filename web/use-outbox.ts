@@ -1,15 +1,16 @@
 import type { QueryClient } from '@tanstack/react-query';
 import { createContext, useContext, useEffect, useSyncExternalStore } from 'react';
-import { post } from './api.ts';
+import { postNow } from './api.ts';
 import { Outbox, type OutboxEntry, unsentCount } from './outbox.ts';
 import { browserStorage } from './outbox-storage.ts';
 import { keys } from './queries.ts';
+import { isSignedOut, subscribeSignedOut } from './signed-out.ts';
 
 export const makeOutbox = (client: QueryClient): Outbox =>
   new Outbox({
     storage: browserStorage(),
     send: ({ id, calibrationId, body }) =>
-      post<{ number: number }>(`/api/calibrations/${calibrationId}/trials`, body, id),
+      postNow<{ number: number }>(`/api/calibrations/${calibrationId}/trials`, body, id),
     onSaved: async ({ calibrationId }) => {
       await client.invalidateQueries({ queryKey: keys.calibration(calibrationId) });
       // The page hears of what was fetched a turn later. Were the entry gone before, the next trial would for a moment
@@ -42,10 +43,14 @@ export function useOutboxAtWork(outbox: Outbox): void {
     const warn = (event: BeforeUnloadEvent) => {
       if (unsentCount(outbox.entries()) > 0) event.preventDefault();
     };
+    const unsubscribe = subscribeSignedOut(() => {
+      if (!isSignedOut()) send();
+    });
     window.addEventListener('online', send);
     document.addEventListener('visibilitychange', sendWhenSeen);
     window.addEventListener('beforeunload', warn);
     return () => {
+      unsubscribe();
       window.removeEventListener('online', send);
       document.removeEventListener('visibilitychange', sendWhenSeen);
       window.removeEventListener('beforeunload', warn);

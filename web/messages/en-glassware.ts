@@ -50,6 +50,7 @@ export const vesselText = {
   noResult: 'No result yet',
   noResultWhat: 'A first calibration says what this vessel really holds or delivers.',
   identity: 'Identity',
+  entries: 'Entries in the journal',
   history: 'Calibrations',
   historyCaption: 'Every calibration of this vessel, the newest first',
   revisions: 'Corrections of the identity',

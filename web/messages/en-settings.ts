@@ -41,6 +41,13 @@ export const settingsText = {
     overdue: 'Begin no calibration with an instrument whose certificate has run out',
     overdueHelp: 'Otherwise it is a finding that stands beside the result.',
   },
+  access: {
+    title: 'People and programs',
+    people: 'People',
+    keys: 'Keys for programs',
+    own: 'My access',
+    setUp: 'Set up the first keeper',
+  },
   conflictTitle: 'Somebody changed the settings meanwhile',
   program: {
     title: 'This installation',

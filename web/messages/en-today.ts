@@ -3,6 +3,8 @@ import { plural } from './en.ts';
 
 export const todayText = {
   title: 'Today',
+  setUp: 'Anybody at this machine can write in this logbook, without a name.',
+  setUpLink: 'Set up people',
   open: 'Go on with',
   failing: 'Not passing',
   failingWhat: 'Their latest calibration does not pass. Take them out of use or calibrate again.',

@@ -8,6 +8,7 @@ import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
 import { PageHeader, Section } from '../parts/page.tsx';
 import { useLaboratory } from '../queries.ts';
+import { useMay, useSession } from '../session.ts';
 import { LaboratoryForm } from './settings/laboratory-form.tsx';
 import './settings.css';
 
@@ -20,6 +21,7 @@ export default function SettingsPage() {
         {(loaded) => (
           <>
             <LaboratoryForm laboratory={loaded} />
+            <Access />
             <Installation demonstration={loaded.demonstration} />
           </>
         )}
@@ -27,6 +29,30 @@ export default function SettingsPage() {
     </>
   );
 }
+
+function Access() {
+  const words = settingsText.access;
+  const may = useMay();
+  const { data } = useSession();
+  return (
+    <Section title={words.title}>
+      <ul className="plain stack">
+        {data?.setupNeeded && <AccessLink href="/set-up" label={words.setUp} />}
+        {data?.person && <AccessLink href="/settings/my-access" label={words.own} />}
+        {data?.person && may('oversee') && <AccessLink href="/settings/people" label={words.people} />}
+        {data?.person && may('oversee') && <AccessLink href="/settings/keys" label={words.keys} />}
+      </ul>
+    </Section>
+  );
+}
+
+const AccessLink = ({ href, label }: { href: string; label: string }) => (
+  <li>
+    <Link href={href} className="lone-link">
+      {label}
+    </Link>
+  </li>
+);
 
 /** What runs here, and where programs find their way in. */
 function Installation({ demonstration }: { demonstration: boolean }) {

@@ -6,17 +6,25 @@ import { todayText } from '../messages/en-today.ts';
 import { LinkButton } from '../parts/button.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { OpenCalibrations } from '../parts/open-calibrations.tsx';
+import { Notice } from '../parts/notice.tsx';
 import { Empty, PageHeader, Section } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
 import { useToday } from '../queries.ts';
+import { useSession } from '../session.ts';
 import './today.css';
 
 /** What wants attention now. */
 export default function TodayPage() {
   const today = useToday();
+  const session = useSession();
   return (
     <>
       <PageHeader title={todayText.title} />
+      {session.data?.setupNeeded && (
+        <Notice>
+          {todayText.setUp} <Link href="/set-up">{todayText.setUpLink}</Link>
+        </Notice>
+      )}
       <Loaded query={today} what={todayText.what}>
         {(loaded) => (loaded.counts.vessels === 0 ? <EmptyLogbook /> : <Attention today={loaded} />)}
       </Loaded>

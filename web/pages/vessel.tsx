@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import { Link } from 'wouter';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
@@ -65,6 +66,9 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
           <Notice>{vessel.basis === 'contain' ? vesselText.containOnly : vesselText.deliverOnly}</Notice>
           {vessel.formerTags.length > 0 && <p>{vesselText.formerTags(vessel.formerTags.join(', '))}</p>}
           <Revisions vessel={vessel} />
+          <p className="no-print">
+            <Link href={`/records/journal?object=vessel/${vessel.id}`}>{vesselText.entries}</Link>
+          </p>
         </Section>
         <Section title={vesselText.history}>
           {vessel.calibrations.length === 0 ? (

@@ -23,6 +23,8 @@ interface FieldProps extends Surround, Omit<InputHTMLAttributes<HTMLInputElement
   /** A number that may be negative: a key for the sign, because some decimal keypads have none. */
   signed?: boolean;
   width?: 'short' | 'medium' | 'full';
+  /** A passphrase: not shown; pasting and password managers work as everywhere. */
+  secret?: boolean;
 }
 
 const MINUS_IN_FRONT = /^\s*[-−–]/;
@@ -32,7 +34,7 @@ export const changeSign = (typed: string): string =>
   MINUS_IN_FRONT.test(typed) ? typed.replace(MINUS_IN_FRONT, '') : `−${typed.trimStart().replace(/^\+/, '')}`;
 
 export function Field(props: FieldProps) {
-  const { label, help, problem, optional, name, value, onChange, unit, number, signed, width, ...rest } = props;
+  const { label, help, problem, optional, name, value, onChange, unit, number, signed, width, secret, ...rest } = props;
   const messageId = useId();
   const size = width ?? (number || signed ? 'short' : 'full');
   return (
@@ -43,7 +45,7 @@ export function Field(props: FieldProps) {
           autoComplete="off"
           {...rest}
           {...(number || signed ? { inputMode: 'decimal' as const } : {})}
-          type="text"
+          type={secret ? 'password' : 'text'}
           id={name}
           name={name}
           value={value}

@@ -1,14 +1,21 @@
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { type ReactNode, Suspense, useEffect, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { text } from '../messages/en.ts';
 import { useLaboratory, useOpenCalibrations } from '../queries.ts';
+import { useSession, useSignedOut } from '../session.ts';
+import { later } from './later.tsx';
 import { Unsent } from './unsent.tsx';
+
+const SignInAgain = later(() => import('./sign-in-again.tsx'));
+/** Pages that need nobody signed in: there the question is the page itself. */
+const FOR_STRANGERS = new Set(['/sign-in', '/set-up']);
 
 const ROOMS = [
   { href: '/', label: text.shell.rooms.today },
   { href: '/glassware', label: text.shell.rooms.glassware },
   { href: '/bench', label: text.shell.rooms.bench },
   { href: '/instruments', label: text.shell.rooms.instruments },
+  { href: '/records', label: text.shell.rooms.records },
   { href: '/reference', label: text.shell.rooms.reference },
   { href: '/settings', label: text.shell.rooms.settings },
 ];
@@ -27,6 +34,8 @@ export function Shell({ children }: { children: ReactNode }) {
     if (open) rooms.current?.querySelector('a')?.focus();
   }, [open]);
   const laboratory = useLaboratory();
+  const session = useSession();
+  const isSignedOut = useSignedOut();
   return (
     <>
       <a className="skip" href="#content">
@@ -54,6 +63,7 @@ export function Shell({ children }: { children: ReactNode }) {
           <div className="bar-end">
             <Unsent />
             <GoOn />
+            <Who name={session.data?.person?.name} />
             <button
               type="button"
               className="menu-button"
@@ -67,9 +77,15 @@ export function Shell({ children }: { children: ReactNode }) {
         </div>
       </header>
       {laboratory.data?.demonstration && <aside className="banner">{text.shell.demonstration}</aside>}
+      {session.data?.plainHttp && <aside className="banner">{text.shell.plainHttp}</aside>}
       <main id="content" tabIndex={-1}>
         {children}
       </main>
+      {isSignedOut && !FOR_STRANGERS.has(path) && (
+        <Suspense>
+          <SignInAgain />
+        </Suspense>
+      )}
     </>
   );
 }
@@ -80,6 +96,16 @@ function BrandMark() {
       <path d="M4 5v14M20 5v14M1.5 19h5M17.5 19h5" />
       <circle cx="10" cy="12" r="3" fill="currentColor" stroke="none" />
     </svg>
+  );
+}
+
+/** Who is signed in; their own access and the way out are one tap away. */
+function Who({ name }: { name: string | undefined }) {
+  if (name === undefined) return null;
+  return (
+    <Link href="/settings/my-access" className="who" aria-label={text.shell.signedIn(name)}>
+      {name}
+    </Link>
   );
 }
 

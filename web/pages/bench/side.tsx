@@ -13,6 +13,7 @@ import { isAtPoint } from './record.ts';
 import { later } from '../../parts/later.tsx';
 
 const Decides = later(() => import('../../parts/one-more.tsx'));
+const Paper = later(() => import('./paper.tsx'));
 const words = benchText;
 type Act = 'finish' | 'abandon' | 'reopen' | 'plan';
 
@@ -34,6 +35,11 @@ export function Side({ calibration, point, unsent }: SideProps) {
         </Suspense>
       )}
       <Progress calibration={calibration} point={point} unsent={unsent} />
+      {(calibration.state !== 'open' || calibration.certificates.length > 0) && (
+        <Suspense fallback={null}>
+          <Paper calibration={calibration} />
+        </Suspense>
+      )}
       {calibration.points.length > 1 && <Whole calibration={calibration} />}
       <Findings calibration={calibration} point={point} />
       <details className="unfold side-part">
