@@ -10,6 +10,9 @@ import Fastify, {
 import type { Server } from 'node:http';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
+import { Backups } from './backups/backups.ts';
+import type { Job } from './backups/jobs.ts';
+import { backupRoutes } from './backups/routes.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
 import { certificateRoutes } from './certificates/routes.ts';
 import type { Logbook } from './db/logbook.ts';
@@ -19,7 +22,9 @@ import { HostNames } from './doors/host.ts';
 import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
 import { glasswareRoutes } from './glassware/routes.ts';
 import { instrumentRoutes } from './instruments/routes.ts';
+import { JournalChecking } from './journal/checking.ts';
 import { journalRoutes } from './journal/routes.ts';
+import type { Fault } from './journal/verify.ts';
 import { laboratoryRoutes } from './laboratory/routes.ts';
 import { readLaboratory } from './laboratory/store.ts';
 import { servePages } from './pages.ts';
@@ -52,6 +57,12 @@ export interface AppOptions {
   /** Staff pages travel unencrypted beyond this machine; each says so. */
   plainHttp?: boolean;
   securityLog?: SecurityLog;
+  /** Closes this server, does a job on the files of the logbook, and opens it again. */
+  onRestart?: (job: Job) => void;
+  /** Given by whoever starts their schedule. */
+  backups?: Backups;
+  /** What the start found wrong with the journal. */
+  journalFault?: Fault | null;
   logger?: FastifyServerOptions['logger'];
 }
 
@@ -126,17 +137,23 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
     openapi: { openapi: '3.1.0', info: { title: 'Tarebook', version: VERSION } },
     transform: describeRoute,
   });
+  const backups = options.backups ?? new Backups(logbook, clock);
+  const checking = new JournalChecking(logbook.file, clock, options.journalFault ?? null);
+  app.addHook('onClose', async () => {
+    await Promise.all([backups.close(), checking.close()]);
+  });
   await app.register(
     async (api) => {
       demandAccess(api);
       if (desk) await api.register(doorRoutes, { desk });
       await api.register(referenceRoutes);
-      await api.register(laboratoryRoutes, { logbook });
+      await api.register(laboratoryRoutes, { logbook, journalFault: () => checking.fault });
       await api.register(glasswareRoutes, { logbook });
       await api.register(instrumentRoutes, { logbook, clock });
       await api.register(calibrationRoutes, { logbook, clock });
       await api.register(certificateRoutes, { logbook });
-      await api.register(journalRoutes, { logbook });
+      await api.register(journalRoutes, { logbook, checking });
+      await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
     },

@@ -1,6 +1,8 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
+import { Backups, type Failure } from './backups/backups.ts';
+import type { Job } from './backups/jobs.ts';
 import { renderMissing } from './certificates/view-rendering.ts';
 import { BadConfig, readConfig, type Config } from './config.ts';
 import { UnfitConnection } from './db/connection.ts';
@@ -28,7 +30,31 @@ const sentence = (error: unknown, config: Config | null): string | null => {
 
 const pagesFolder = fileURLToPath(new URL('../web', import.meta.url));
 
-const serve = async (config: Config): Promise<void> => {
+/** What outlasts the opening of another logbook in the same process. */
+interface Round {
+  /** Ports, once the system chose them, and everything else as it was. */
+  config: Config;
+  lastFailure: Failure | null;
+}
+
+interface Served {
+  close(): Promise<void>;
+  backups: Backups;
+  /** The configuration with the ports that are really open. */
+  config: Config;
+}
+
+const say = ({ staff, students, file, setupCode }: Record<string, string | null>): void => {
+  console.log(`Tarebook is open at ${staff}`);
+  if (students) console.log(`For classes: ${students}`);
+  if (setupCode)
+    console.log(`Nobody can sign in yet. To set up the first keeper: ${staff}/set-up with the code ${setupCode}`);
+  console.log(`Logbook: ${file}. Stop with Ctrl-C.`);
+};
+
+const portIn = (address: string, otherwise: number): number => Number(new URL(address).port || otherwise);
+
+const open = async ({ config, lastFailure }: Round, onRestart: (job: Job) => void): Promise<Served> => {
   const tls = checkDoors(config);
   const logbook = await openLogbook(config.dataFolder);
   if (logbook.copyBeforeMigration !== null)
@@ -36,6 +62,7 @@ const serve = async (config: Config): Promise<void> => {
   const watch = await watchFrom(logbook);
   if (watch.fault !== null) console.error(`The journal is not whole. ${watch.fault.fault}`);
   const setupCode = config.setupCode ?? newCode();
+  const backups = new Backups(logbook, () => new Date(), lastFailure);
   const app = await buildApp({
     logbook,
     pagesFolder: existsSync(pagesFolder) ? pagesFolder : null,
@@ -43,32 +70,62 @@ const serve = async (config: Config): Promise<void> => {
     host: config.host,
     tls,
     plainHttp: tls === null && !isLoopback(config.host),
+    backups,
+    onRestart,
+    journalFault: watch.fault,
     logger: { level: 'error', stream: process.stderr },
     securityLog: (line) => process.stderr.write(`${line}\n`),
   });
-  let stopping = false;
-  const stop = async (): Promise<void> => {
-    if (stopping) return;
-    stopping = true;
+  const close = async (): Promise<void> => {
     await app.close();
     watch.end();
     await logbook.close();
-    process.exit(0);
   };
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void stop());
   try {
     const { staff, students } = await openListeners(app, config);
-    console.log(`Tarebook is open at ${staff}`);
-    if (students !== null) console.log(`For classes: ${students}`);
-    if (app.desk?.setupNeeded === true)
-      console.log(`Nobody can sign in yet. To set up the first keeper: ${staff}/set-up with the code ${setupCode}`);
-    console.log(`Logbook: ${logbook.file}. Stop with Ctrl-C.`);
+    const shownCode = app.desk?.setupNeeded === true ? setupCode : null;
+    say({ staff, students, file: logbook.file, setupCode: shownCode });
+    backups.startSchedule((detail) => console.error(`The backup failed. ${detail}`));
     const made = await renderMissing(logbook);
     if (made > 0) console.log(`${made} certificates had been issued without their paper; it is made now.`);
+    const ports = {
+      port: portIn(staff, config.port),
+      classPort: students === null ? config.classPort : portIn(students, config.classPort),
+    };
+    return { close, backups, config: { ...config, ...ports } };
   } catch (error) {
-    watch.end();
-    await logbook.close();
+    await close();
     throw error;
+  }
+};
+
+/** @returns why the job was not done; null where it was */
+const carryOut = async (job: Job, folder: string): Promise<Failure | null> => {
+  try {
+    await job(folder);
+    return null;
+  } catch (error) {
+    const detail = error instanceof Error ? error.message : String(error);
+    console.error(`The logbook stays as it was. ${detail}`);
+    return { at: new Date().toISOString(), detail };
+  }
+};
+
+/** Serves until a signal ends it; opens again, same process and same port, after each job on the files. */
+const serve = async (config: Config): Promise<void> => {
+  let stop: () => void = () => undefined;
+  const stopped = new Promise<null>((resolve) => (stop = () => resolve(null)));
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => stop());
+  let round: Round = { config, lastFailure: null };
+  for (;;) {
+    let restart: (job: Job) => void = () => undefined;
+    const wanted = new Promise<Job>((resolve) => (restart = resolve));
+    const served = await open(round, restart);
+    const job = await Promise.race([stopped, wanted]);
+    await served.close();
+    if (job === null) process.exit(0);
+    const failure = await carryOut(job, config.dataFolder);
+    round = { config: served.config, lastFailure: failure ?? served.backups.lastFailure };
   }
 };
 

@@ -8,6 +8,7 @@ import { takeLogbook } from '../db/lock.ts';
 import { migrateToLatest, needsMigration } from '../db/migrate.ts';
 import { journalAppender, type Head } from '../journal/store.ts';
 import { checkJournal } from '../journal/verify.ts';
+import { forgetLastLook } from '../journal/watch.ts';
 
 /** Why a backup cannot be made or put in place; one plain sentence. */
 export class BackupRefused extends Error {}
@@ -69,10 +70,10 @@ export interface Restored {
   aside: string | null;
 }
 
-const stamp = (at: Date): string => at.toISOString().replaceAll(/[:.]/g, '-');
+export const stamp = (at: Date): string => at.toISOString().replaceAll(/[:.]/g, '-');
 
 /** Moves a closed logbook out of the way; its write-ahead log was merged when it was closed. */
-const setAside = (file: string, aside: string): { head: Head | null; aside: string } | null => {
+export const setAside = (file: string, aside: string): { head: Head | null; aside: string } | null => {
   if (!existsSync(file)) return null;
   let head: Head | null = null;
   try {
@@ -152,6 +153,7 @@ export const restore = async (
     await checkCandidate(made);
     const former = setAside(place, `${place}.before-restore-${stamp(at)}`);
     renameSync(made, place);
+    forgetLastLook(folder);
     const sha256 = await sha256Of(file);
     const head = tell(place, { sha256, asideHead: former?.head ?? null, actor: by.actor, reason: by.reason, at });
     return { head, aside: former?.aside ?? null };

@@ -1,19 +1,11 @@
 /** Runs the Monte Carlo referee beside the server, one after the other: it takes a core for itself. */
-import { Worker } from 'node:worker_threads';
 import type { CalibrationRecord } from '../metrology/record.ts';
 import type { RefereeResult } from '../metrology/referee.ts';
-
-const BUILT = new URL('./referee-worker.js', import.meta.url);
-
-/** Tests and development run the sources themselves; a thread then needs the loader that understands them. */
-const SOURCES = `import('tsx/esm/api').then((tsx) => tsx.tsImport('./referee-worker.ts', ${JSON.stringify(import.meta.url)}))`;
-
-const newWorker = (workerData: object): Worker =>
-  import.meta.url.endsWith('.ts') ? new Worker(SOURCES, { eval: true, workerData }) : new Worker(BUILT, { workerData });
+import { startThread } from '../threads.ts';
 
 const draw = (record: CalibrationRecord, index: number, seed: number): Promise<RefereeResult | null> =>
   new Promise((resolve, reject) => {
-    const worker = newWorker({ record, index, seed });
+    const worker = startThread(new URL('./referee-worker.ts', import.meta.url), { record, index, seed });
     worker.once('message', (result: RefereeResult | null) => resolve(result));
     worker.once('error', reject);
     worker.once('exit', (code) => reject(new Error(`The referee ended with ${code} before it had a result.`)));

@@ -35,4 +35,19 @@ export const journalQuery = z.strictObject({
 });
 
 export const journalHead = z.object({ number: z.number().int(), hash: z.string(), at: z.string().nullable() });
+
+/** A check of the whole journal, entry by entry and against the rows of the record. */
+const fault = z.object({ number: z.number().int().nullable(), fault: z.string() }).nullable();
+export const journalCheck = z.discriminatedUnion('state', [
+  z.object({ state: z.literal('idle') }),
+  z.object({ state: z.literal('running'), done: z.number().int(), total: z.number().int() }),
+  z.object({
+    state: z.literal('finished'),
+    at: z.string(),
+    fault,
+    entries: z.number().int(),
+    head: z.object({ number: z.number().int(), hash: z.string() }).nullable(),
+  }),
+]);
+export type JournalCheck = z.infer<typeof journalCheck>;
 export const journalWords = z.object({ acts: z.array(z.string()), actors: z.array(z.string()) });

@@ -3,7 +3,8 @@ import type { z } from 'zod';
 import type { Logbook } from '../db/logbook.ts';
 import { RECORDS } from '../people/access.ts';
 import { decodeCursor, encodeCursor } from '../requests.ts';
-import { journalHead, journalPage, journalQuery, journalWords } from './contract.ts';
+import type { JournalChecking } from './checking.ts';
+import { journalCheck, journalHead, journalPage, journalQuery, journalWords } from './contract.ts';
 import { headOf, listEntries, namesOf, wordsIn, type JournalSearch } from './store-list.ts';
 
 const NUMBER = /^\d{1,15}$/;
@@ -30,7 +31,12 @@ const searchOf = (query: z.infer<typeof journalQuery>): JournalSearch => {
   };
 };
 
-export const journalRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+interface JournalRoutesOptions {
+  logbook: Logbook;
+  checking: JournalChecking;
+}
+
+export const journalRoutes: FastifyPluginAsyncZod<JournalRoutesOptions> = async (app, { logbook, checking }) => {
   app.get(
     '/journal',
     { config: { access: RECORDS }, schema: { querystring: journalQuery, response: { 200: journalPage } } },
@@ -56,5 +62,15 @@ export const journalRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async 
 
   app.get('/journal/words', { config: { access: RECORDS }, schema: { response: { 200: journalWords } } }, async () =>
     logbook.read(wordsIn),
+  );
+
+  app.get('/journal/check', { config: { access: RECORDS }, schema: { response: { 200: journalCheck } } }, async () =>
+    checking.state(),
+  );
+
+  app.post(
+    '/journal/check',
+    { config: { access: RECORDS }, schema: { response: { 202: journalCheck } } },
+    async (_request, reply) => reply.code(202).send(checking.start()),
   );
 };

@@ -2,7 +2,7 @@
  * What a start looks at: the entries written since the last look, and whether the last stop was a clean one. Both are
  * remembered in a small file beside the logbook, which is no evidence: without it everything is looked at once more.
  */
-import { readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { z } from 'zod';
 import { connect } from '../db/connection.ts';
@@ -17,7 +17,10 @@ const state = z.object({
 });
 type State = z.infer<typeof state>;
 
-const stateFile = (logbook: Logbook): string => path.join(path.dirname(logbook.file), 'tarebook.state.json');
+const stateFile = (folder: string): string => path.join(folder, 'tarebook.state.json');
+
+/** Another logbook stands in the folder now: nothing of it was looked at yet. */
+export const forgetLastLook = (folder: string): void => rmSync(stateFile(folder), { force: true });
 
 const readState = (file: string): State => {
   try {
@@ -55,7 +58,7 @@ export interface Watch {
 
 /** Looks at the journal since the last look, and tells in it of a stop that was none of ours. */
 export const watchFrom = async (logbook: Logbook): Promise<Watch> => {
-  const file = stateFile(logbook);
+  const file = stateFile(path.dirname(logbook.file));
   const before = readState(file);
   const { fault, head, integrity } = look(logbook, before);
   const checked = fault ? before.checked : head;

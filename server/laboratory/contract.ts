@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../metrology/record.ts';
-import { optionalText, within } from '../wire.ts';
+import { optionalText, requiredText, within } from '../wire.ts';
 
 /** What a calibration takes where it does not say; it stores what it took. */
 export const defaultsBody = z.strictObject({
@@ -38,6 +38,26 @@ const hostName = z
     'A name of the server is letters, digits, dashes and points, without port: balance-room.school.example.',
   );
 
+const wholeNumber = (what: string, most: number) =>
+  z
+    .number({ error: `${what} is a whole number.` })
+    .int(`${what} is a whole number.`)
+    .min(1, `${what} is at least 1.`)
+    .max(most, `${what} is at most ${most}.`);
+
+/** Backups made by themselves. */
+const backupsBody = z.strictObject({
+  /** Whole path of a folder on the server; null is the folder `backups` beside the logbook. */
+  folder: requiredText('The folder', 500)
+    .refine(
+      (text) => /^(?:\/|[A-Za-z]:[\\/]|\\\\)/.test(text),
+      'Give the whole path of the folder, from the root of the disk on.',
+    )
+    .nullable(),
+  everyHours: wholeNumber('The number of hours', 720),
+  kept: wholeNumber('The number of backups to keep', 1000),
+});
+
 /** Settings of the laboratory. `null` empties a setting. */
 export const laboratoryBody = z.strictObject({
   name: optionalText('The name of the laboratory', 120).nullable().optional(),
@@ -47,6 +67,8 @@ export const laboratoryBody = z.strictObject({
   secondPersonChecks: z.boolean({ error: 'Say true or false.' }).optional(),
   defaults: defaultsBody.optional(),
   hostNames: z.array(hostName, { error: 'The names are a list.' }).max(20, 'Enter at most 20 names.').optional(),
+  /** Null: only when somebody asks for one. */
+  backups: backupsBody.nullable().optional(),
 });
 export type LaboratoryBody = z.infer<typeof laboratoryBody>;
 
@@ -63,5 +85,8 @@ export const laboratory = z.object({
   demonstration: z.boolean(),
   /** Further names by which browsers may ask for this server. */
   hostNames: z.array(z.string()),
+  backups: z.object({ folder: z.string().nullable(), everyHours: z.number().int(), kept: z.number().int() }).nullable(),
+  /** What the last check of the journal found wrong; null where it was whole. */
+  journalFault: z.object({ number: z.number().int().nullable(), fault: z.string() }).nullable(),
 });
 export type Laboratory = z.infer<typeof laboratory>;

@@ -6,15 +6,24 @@ import { editing, expectedVersion, requireVersion, send } from '../requests.ts';
 import { laboratory, laboratoryBody, type Laboratory } from './contract.ts';
 import { isDemonstration, readLaboratory, saveLaboratory, type StoredLaboratory } from './store.ts';
 
-const onWire = (stored: StoredLaboratory, demonstration: boolean): Laboratory => ({
+type Fault = Laboratory['journalFault'];
+
+const onWire = (stored: StoredLaboratory, demonstration: boolean, journalFault: Fault): Laboratory => ({
   ...stored,
   standardPressureHpa: stored.altitudeM === null ? null : standardAtmosphereHpa(Number(stored.altitudeM)),
   demonstration,
+  journalFault,
 });
 
-export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
+interface LaboratoryRoutesOptions {
+  logbook: Logbook;
+  journalFault: () => Fault;
+}
+
+export const laboratoryRoutes: FastifyPluginAsyncZod<LaboratoryRoutesOptions> = async (app, options) => {
+  const { logbook, journalFault } = options;
   app.get('/laboratory', { config: { access: EVERYONE }, schema: { response: { 200: laboratory } } }, async () =>
-    logbook.read(async (db) => onWire(await readLaboratory(db), await isDemonstration(db))),
+    logbook.read(async (db) => onWire(await readLaboratory(db), await isDemonstration(db), journalFault())),
   );
 
   app.patch(
@@ -22,11 +31,11 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
     { config: { access: KEEPER }, schema: { body: laboratoryBody, response: { 200: laboratory } } },
     async (request, reply) => {
       const expected = expectedVersion(request);
-      const { name, address, altitudeM, secondPersonChecks, defaults, hostNames } = request.body;
+      const { name, address, altitudeM, secondPersonChecks, defaults, hostNames, backups } = request.body;
       const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
         const present = await readLaboratory(trx);
         const demonstration = await isDemonstration(trx);
-        requireVersion(expected, present.version, onWire(present, demonstration));
+        requireVersion(expected, present.version, onWire(present, demonstration, journalFault()));
         const stored = {
           version: present.version + 1,
           name: name === undefined ? present.name : name || null,
@@ -35,10 +44,11 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = asy
           secondPersonChecks: secondPersonChecks ?? present.secondPersonChecks,
           defaults: { ...present.defaults, ...defaults },
           hostNames: hostNames ?? present.hostNames,
+          backups: backups === undefined ? present.backups : backups,
         };
         await saveLaboratory(trx, stored);
         journal({ act: 'laboratory-changed', object: 'laboratory/1', before: { ...present }, after: { ...stored } });
-        return { status: 200, body: onWire(stored, demonstration) };
+        return { status: 200, body: onWire(stored, demonstration, journalFault()) };
       });
       app.hostNames.replace(answer.body.hostNames);
       return send(reply, answer);

@@ -1,7 +1,7 @@
 import type { Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
-import type { Defaults } from './contract.ts';
+import type { Defaults, Laboratory } from './contract.ts';
 
 export interface StoredLaboratory {
   version: number;
@@ -11,6 +11,7 @@ export interface StoredLaboratory {
   secondPersonChecks: boolean;
   defaults: Defaults;
   hostNames: string[];
+  backups: Laboratory['backups'];
 }
 
 export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => {
@@ -29,6 +30,10 @@ export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => 
       overdueBlocks: row.overdue_blocks === 1,
     },
     hostNames: JSON.parse(row.host_names) as string[],
+    backups:
+      row.backup_every_hours === null || row.backups_kept === null
+        ? null
+        : { folder: row.backup_folder, everyHours: row.backup_every_hours, kept: row.backups_kept },
   };
 };
 
@@ -47,6 +52,9 @@ export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: Store
       repeatability: laboratory.defaults.repeatability,
       overdue_blocks: laboratory.defaults.overdueBlocks ? 1 : 0,
       host_names: JSON.stringify(laboratory.hostNames),
+      backup_folder: laboratory.backups?.folder ?? null,
+      backup_every_hours: laboratory.backups?.everyHours ?? null,
+      backups_kept: laboratory.backups?.kept ?? null,
     })
     .where('id', '=', 1)
     .execute();

@@ -18,6 +18,8 @@ const laboratory: Laboratory = {
   standardPressureHpa: 991.8,
   demonstration: false,
   hostNames: [],
+  backups: null,
+  journalFault: null,
 };
 const draft = draftOf(laboratory);
 
