@@ -240,7 +240,7 @@ function actStatement(issued: Issued, { act, at, by, reason, before }: IssuedAct
   const was =
     before === null
       ? ''
-      : ` Before: ${before.plannedTrials} planned, ${before.decisionRule}, ${percentOf(before.coverageProbability)}${verdict === null ? '' : `, verdict ${verdictWords[verdict] ?? verdict}`}.`;
+      : ` Before: ${before.plannedTrials} planned, ${before.decisionRule}, ${percentOf(before.coverageProbability)}${verdict === null ? '' : `, verdict ${verdictWords[verdict]}`}.`;
   return [`${name} (${by}, ${moment(at)})${reason === null ? '' : `: ${sentence(reason)}`}${was}`];
 }
 

@@ -4,7 +4,7 @@ import type { Content, Element } from './element.ts';
 interface Found {
   path: string;
   name: string;
-  content: Content;
+  content: string | Element;
 }
 
 /** Every element and attribute, with the way to it. */
@@ -26,6 +26,8 @@ const several = (content: Content | undefined): readonly (string | Element)[] =>
       ? (content as readonly (string | Element)[])
       : [content as Element];
 
+const textOf = (content: Content | undefined): string => (typeof content === 'string' ? content : '');
+
 const repeated = (values: readonly string[]): string[] => [
   ...new Set(values.filter((value, index) => values.indexOf(value) !== index)),
 ];
@@ -40,23 +42,23 @@ export function complaints(document: Element): string[] {
 type Named = (name: string) => Found[];
 
 function dates(named: Named): string[] {
-  const begun = String(named('dcc:beginPerformanceDate')[0]?.content ?? '');
-  const ended = String(named('dcc:endPerformanceDate')[0]?.content ?? '');
+  const begun = textOf(named('dcc:beginPerformanceDate')[0]?.content);
+  const ended = textOf(named('dcc:endPerformanceDate')[0]?.content);
   return ended < begun ? [`It ended on ${ended}, before it began on ${begun}.`] : [];
 }
 
 function methods(named: Named): string[] {
   return named('dcc:measurementResult').flatMap(({ content, path }) =>
     ['dcc:usedMethods', 'dcc:influenceConditions']
-      .filter((needed) => typeof content === 'string' || !(needed in (content as Element)))
+      .filter((needed) => typeof content === 'string' || !(needed in content))
       .map((needed) => `${path} has no ${needed}.`),
   );
 }
 
 function references(named: Named): string[] {
-  const ids = named('@id').map(({ content }) => String(content));
+  const ids = named('@id').map(({ content }) => textOf(content));
   const open = named('@refId')
-    .flatMap(({ content }) => String(content).split(' '))
+    .flatMap(({ content }) => textOf(content).split(' '))
     .filter((id) => !ids.includes(id));
   return [
     ...open.map((id) => `Nothing has the id ${id}.`),
@@ -66,13 +68,11 @@ function references(named: Named): string[] {
 
 function languages(found: readonly Found[], named: Named): string[] {
   const lists = ['dcc:usedLangCodeISO639_1', 'dcc:mandatoryLangCodeISO639_1'].flatMap((name) =>
-    repeated(named(name).map(({ content }) => String(content))).map((code) => `${name} ${code} is there twice.`),
+    repeated(named(name).map(({ content }) => textOf(content))).map((code) => `${name} ${code} is there twice.`),
   );
   const texts = found.flatMap(({ content, path }) => {
-    if (typeof content === 'string' || Array.isArray(content)) return [];
-    const langs = several((content as Element)['dcc:content']).map((one) =>
-      typeof one === 'string' ? '' : String(one['@lang'] ?? ''),
-    );
+    if (typeof content === 'string') return [];
+    const langs = several(content['dcc:content']).map((one) => (typeof one === 'string' ? '' : textOf(one['@lang'])));
     return repeated(langs).map((lang) => `${path} says it twice in the language ${lang}.`);
   });
   return [...lists, ...texts];
