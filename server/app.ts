@@ -11,6 +11,7 @@ import type { Server } from 'node:http';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
+import { summaryRoutes } from './certificates/routes-summaries.ts';
 import { certificateRoutes } from './certificates/routes.ts';
 import type { Logbook } from './db/logbook.ts';
 import { guardDoors } from './doors/doors.ts';
@@ -136,6 +137,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(instrumentRoutes, { logbook, clock });
       await api.register(calibrationRoutes, { logbook, clock });
       await api.register(certificateRoutes, { logbook });
+      await api.register(summaryRoutes, { logbook, clock });
       await api.register(journalRoutes, { logbook });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
