@@ -14,6 +14,7 @@ import { Backups } from './backups/backups.ts';
 import type { Job } from './backups/jobs.ts';
 import { backupRoutes } from './backups/routes.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
+import { summaryRoutes } from './certificates/routes-summaries.ts';
 import { certificateRoutes } from './certificates/routes.ts';
 import type { Logbook } from './db/logbook.ts';
 import { guardDoors } from './doors/doors.ts';
@@ -154,6 +155,8 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(certificateRoutes, { logbook });
       await api.register(journalRoutes, { logbook, checking });
       await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
+      await api.register(summaryRoutes, { logbook, clock });
+      await api.register(journalRoutes, { logbook });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
     },
