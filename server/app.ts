@@ -156,7 +156,6 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(journalRoutes, { logbook, checking });
       await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
       await api.register(summaryRoutes, { logbook, clock });
-      await api.register(journalRoutes, { logbook });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
     },
