@@ -8,7 +8,7 @@ import Fastify, {
   type FastifyServerOptions,
 } from 'fastify';
 import type { Server } from 'node:http';
-import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { jsonSchemaTransformObject, serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
 import { Backups } from './backups/backups.ts';
 import type { Job } from './backups/jobs.ts';
@@ -137,6 +137,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { title: 'Tarebook', version: VERSION } },
     transform: describeRoute,
+    transformObject: jsonSchemaTransformObject,
   });
   const backups = options.backups ?? new Backups(logbook, clock);
   const checking = new JournalChecking(logbook.file, clock, options.journalFault ?? null);
