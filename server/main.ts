@@ -62,7 +62,7 @@ const open = async ({ config, lastFailure }: Round, onRestart: (job: Job) => voi
   const watch = await watchFrom(logbook);
   if (watch.fault !== null) console.error(`The journal is not whole. ${watch.fault.fault}`);
   const setupCode = config.setupCode ?? newCode();
-  const backups = new Backups(logbook, () => new Date(), lastFailure);
+  const backups = new Backups(logbook, () => new Date(), { lastFailure });
   const app = await buildApp({
     logbook,
     pagesFolder: existsSync(pagesFolder) ? pagesFolder : null,

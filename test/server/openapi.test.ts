@@ -143,7 +143,8 @@ describe('reading', () => {
       const address = url
         .replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`)
         .replace('{number}', number)
-        .replace('{format}', 'pdf');
+        .replace('{format}', 'pdf')
+        .replace('{token}', 'aaaaaaaa');
       for (const method of ['GET', 'HEAD'] as const) {
         const reply = await app.inject({ method, url: address });
         expect({ address, status: reply.statusCode }).toEqual({ address, status: 200 });
