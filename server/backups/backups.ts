@@ -57,7 +57,7 @@ export class Backups {
     return backups?.folder ?? path.join(path.dirname(this.#logbook.file), 'backups');
   }
 
-  async list(): Promise<BackupList> {
+  async list(): Promise<Omit<BackupList, 'openedAt'>> {
     const folder = await this.folder();
     return { folder, items: listBackups(folder), lastFailure: this.lastFailure };
   }

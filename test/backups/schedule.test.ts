@@ -98,7 +98,12 @@ it('makes one over HTTP while trials are saved; the same request again makes no 
   expect((await server.post('/api/backups', undefined, key)).body).toEqual(made.body);
   const list = await server.get('/api/backups');
   const { sha256: _sha256, ...listed } = made.body;
-  expect(list.body).toEqual({ folder: folder(), items: [listed], lastFailure: null });
+  expect(list.body).toEqual({
+    folder: folder(),
+    items: [listed],
+    lastFailure: null,
+    openedAt: '2026-09-14T08:30:00.000Z',
+  });
   expect(existsSync(file)).toBe(true);
 });
 
