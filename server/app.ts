@@ -21,6 +21,8 @@ import { guardDoors } from './doors/doors.ts';
 import { BARE_HEADERS, forbidStoring, helmetOptions } from './doors/headers.ts';
 import { HostNames } from './doors/host.ts';
 import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
+import { Exporting } from './exports/exporting.ts';
+import { exportRoutes } from './exports/routes.ts';
 import { glasswareRoutes } from './glassware/routes.ts';
 import { instrumentRoutes } from './instruments/routes.ts';
 import { JournalChecking } from './journal/checking.ts';
@@ -141,8 +143,9 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   });
   const backups = options.backups ?? new Backups(logbook, clock);
   const checking = new JournalChecking(logbook.file, clock, options.journalFault ?? null);
+  const exporting = new Exporting(logbook.file);
   app.addHook('onClose', async () => {
-    await Promise.all([backups.close(), checking.close()]);
+    await Promise.all([backups.close(), checking.close(), exporting.close()]);
   });
   await app.register(
     async (api) => {
@@ -155,6 +158,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(calibrationRoutes, { logbook, clock });
       await api.register(certificateRoutes, { logbook });
       await api.register(journalRoutes, { logbook, checking });
+      await api.register(exportRoutes, { exporting, clock });
       await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
       await api.register(summaryRoutes, { logbook, clock });
       await api.register(toleranceRoutes, { logbook });

@@ -28,7 +28,7 @@ const sentence = (error: unknown, config: Config | null): string | null => {
   return null;
 };
 
-const pagesFolder = fileURLToPath(new URL('../web', import.meta.url));
+const pagesFolder = fileURLToPath(new URL('../pages', import.meta.url));
 
 /** What outlasts the opening of another logbook in the same process. */
 interface Round {
@@ -62,7 +62,7 @@ const open = async ({ config, lastFailure }: Round, onRestart: (job: Job) => voi
   const watch = await watchFrom(logbook);
   if (watch.fault !== null) console.error(`The journal is not whole. ${watch.fault.fault}`);
   const setupCode = config.setupCode ?? newCode();
-  const backups = new Backups(logbook, () => new Date(), lastFailure);
+  const backups = new Backups(logbook, () => new Date(), { lastFailure });
   const app = await buildApp({
     logbook,
     pagesFolder: existsSync(pagesFolder) ? pagesFolder : null,

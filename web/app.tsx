@@ -19,6 +19,7 @@ const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
 const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
+const TakeAwayPage = later(() => import('./pages/records/take-away.tsx'));
 const RecordsPage = later(() => import('./pages/records.tsx'));
 const ReferencePage = later(() => import('./pages/reference.tsx'));
 const ProblemPage = later(() => import('./pages/problem.tsx'));
@@ -62,6 +63,7 @@ function Rooms() {
       <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>
       {/* These have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
       <Route path="/instruments" component={InstrumentsPage} nest />
+      <Route path="/records/take-away" component={TakeAwayPage} />
       <Route path="/records" component={RecordsPage} nest />
       <Route path="/reference" component={ReferencePage} nest />
       <Route path="/problems/:code">{({ code }) => <ProblemPage key={code} code={code} />}</Route>

@@ -25,19 +25,30 @@ const HOUR_MS = 3_600_000;
 /** After a failure the next try waits: a full disk is not emptied within a minute. */
 const TRY_AGAIN_MS = 600_000;
 
+type Copying = (logbook: string, file: string) => Promise<Copied>;
+
+interface BackupsOptions {
+  /** From before the server was opened again. */
+  lastFailure?: Failure | null;
+  /** How the file is copied; in a thread of its own unless told otherwise. */
+  copy?: Copying;
+}
+
 export class Backups {
   readonly #logbook: Logbook;
   readonly #clock: () => Date;
+  readonly #copy: Copying;
   #thread: Worker | null = null;
   #last: Promise<unknown> = Promise.resolve();
   #timer: NodeJS.Timeout | null = null;
   #closed = false;
   lastFailure: Failure | null;
 
-  constructor(logbook: Logbook, clock: () => Date, lastFailure: Failure | null = null) {
+  constructor(logbook: Logbook, clock: () => Date, { lastFailure = null, copy }: BackupsOptions = {}) {
     this.#logbook = logbook;
     this.#clock = clock;
     this.lastFailure = lastFailure;
+    this.#copy = copy ?? ((from, to) => this.#copyInThread(from, to));
   }
 
   /** Where the backups are: what the settings say, else beside the logbook. */
@@ -46,7 +57,7 @@ export class Backups {
     return backups?.folder ?? path.join(path.dirname(this.#logbook.file), 'backups');
   }
 
-  async list(): Promise<BackupList> {
+  async list(): Promise<Omit<BackupList, 'openedAt'>> {
     const folder = await this.folder();
     return { folder, items: listBackups(folder), lastFailure: this.lastFailure };
   }
@@ -65,7 +76,7 @@ export class Backups {
       prepareFolder(folder);
       removeUnfinished(folder);
       const file = backupName(at);
-      const copied = await this.#copy(path.join(folder, file));
+      const copied = await this.#copy(this.#logbook.file, path.join(folder, file));
       keepNote(folder, copied);
       const { head, bytes, sha256 } = copied;
       const made = { file, at: at.toISOString(), bytes, head, sha256 };
@@ -90,10 +101,9 @@ export class Backups {
     }
   }
 
-  #copy(file: string): Promise<Copied> {
+  #copyInThread(logbook: string, file: string): Promise<Copied> {
     return new Promise((resolve, reject) => {
-      const facts = { logbook: this.#logbook.file, file };
-      const thread = startThread(new URL('./copy-worker.ts', import.meta.url), facts);
+      const thread = startThread(new URL('./copy-worker.ts', import.meta.url), { logbook, file });
       this.#thread = thread;
       thread.once('message', (said: { copied: Copied } | { failed: Failed }) => {
         if ('copied' in said) resolve(said.copied);

@@ -18,6 +18,8 @@ export type BackupMade = z.infer<typeof backupMade>;
 
 export const backupList = z.object({
   folder: z.string(),
+  /** When the server opened this logbook: another time tells that it was opened again. */
+  openedAt: z.string(),
   /** Newest first. */
   items: z.array(backup),
   lastFailure: z.object({ at: z.string(), detail: z.string() }).nullable(),
@@ -32,4 +34,9 @@ export const restoreBody = z.strictObject({
 });
 
 /** The server closes now and answers again soon after. */
-export const restarting = z.object({ restarting: z.literal(true) });
+export const restarting = z.object({
+  restarting: z.literal(true),
+  /** When the present opening was, to tell it from the next. */
+  openedAt: z.string(),
+});
+export type Restarting = z.infer<typeof restarting>;

@@ -1,15 +1,5 @@
 /** The folder of the backups and the names in it. Only files of these names are ever listed, put back or removed. */
-import {
-  accessSync,
-  constants,
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  writeFileSync,
-} from 'node:fs';
+import { accessSync, constants, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { z } from 'zod';
 import type { Backup } from './contract.ts';
@@ -46,8 +36,14 @@ export const prepareFolder = (folder: string): void => {
   }
 };
 
-const namesIn = (folder: string): string[] =>
-  existsSync(folder) ? readdirSync(folder).filter(isBackupName).sort().reverse() : [];
+/** A folder that is not there yet, or that is none, holds no backup. */
+const namesIn = (folder: string): string[] => {
+  try {
+    return readdirSync(folder).filter(isBackupName).sort().reverse();
+  } catch {
+    return [];
+  }
+};
 
 /** Newest first. */
 export const listBackups = (folder: string): Backup[] =>

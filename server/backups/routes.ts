@@ -28,6 +28,7 @@ const refuse = (error: unknown): never => {
 export const backupRoutes: FastifyPluginAsyncZod<BackupRoutesOptions> = async (app, options) => {
   const { logbook, clock, backups, onRestart } = options;
   let isRestarting = false;
+  const openedAt = clock().toISOString();
   /** @throws Problem `state-conflict` */
   const requireRestart = (): ((job: Job) => void) => {
     if (onRestart === null)
@@ -40,12 +41,13 @@ export const backupRoutes: FastifyPluginAsyncZod<BackupRoutesOptions> = async (a
   const restartAfter = (reply: FastifyReply, restart: (job: Job) => void, job: Job): FastifyReply => {
     isRestarting = true;
     reply.raw.once('close', () => restart(job));
-    return reply.code(202).send({ restarting: true });
+    return reply.code(202).send({ restarting: true, openedAt });
   };
 
-  app.get('/backups', { config: { access: KEEPER }, schema: { response: { 200: backupList } } }, async () =>
-    backups.list(),
-  );
+  app.get('/backups', { config: { access: KEEPER }, schema: { response: { 200: backupList } } }, async () => ({
+    ...(await backups.list()),
+    openedAt,
+  }));
 
   app.post(
     '/backups',

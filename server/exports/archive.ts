@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { ZipFile } from 'yazl';
 import { queryBuilder, type Handle } from '../db/connection.ts';
 import { canonical, type JournalValue } from '../journal/canonical.ts';
-import { calculate, CALCULATED, type CalculatedRows } from './calculated.ts';
+import { calculate, RESULTS, VOLUMES } from './calculated.ts';
 import { csvLines, toCell, type Cell } from './cells.ts';
 import { EXPORT_TABLES, type ExportTable } from './columns.ts';
 import { dataPackage, journalSchema, readme, type Told } from './documents.ts';
@@ -48,6 +48,7 @@ class Archive {
   readonly #options: ExportOptions;
   readonly #rows: Record<string, number> = {};
   readonly #zip = new ZipFile();
+  readonly #results: string[] = [];
   #whole = 0;
   #done = 0;
 
@@ -65,8 +66,8 @@ class Archive {
     const verifier = fileURLToPath(new URL('./verifier.mjs', import.meta.url));
     this.#file('verify.mjs', () => createReadStream(verifier));
     for (const table of EXPORT_TABLES) this.#text(`tables/${table.name}.csv`, () => this.#table(table));
-    for (const table of CALCULATED)
-      this.#text(`${table.name}.csv`, () => this.#calculated(table, table.name as keyof CalculatedRows));
+    this.#text('volumes.csv', () => this.#volumes());
+    this.#text('results.csv', () => [this.#header(RESULTS), ...this.#results.splice(0)]);
     this.#text('journal.jsonl', () => this.#journal());
     this.#text('journal.schema.json', () => [journalSchema()]);
     if (certificates) this.#certificates();
@@ -95,6 +96,9 @@ class Archive {
 
   #count(name: string, rows: number): void {
     this.#rows[name] = (this.#rows[name] ?? 0) + rows;
+  }
+
+  #advance(rows: number): void {
     this.#done += rows;
     this.#options.onProgress?.(this.#done);
   }
@@ -110,12 +114,18 @@ class Archive {
   }
 
   #lines(table: ExportTable, rows: readonly Cell[][]): string {
+    this.#advance(rows.length);
+    return this.#csv(table, rows);
+  }
+
+  #csv(table: ExportTable, rows: readonly Cell[][]): string {
     this.#count(table.name, rows.length);
     return csvLines(rows.map((row) => table.columns.map((column, index) => toCell(column, row[index] ?? null))));
   }
 
-  async *#calculated(table: ExportTable, which: keyof CalculatedRows): AsyncGenerator<string> {
-    yield this.#header(table);
+  /** Results follow from the same evaluation; they are few and wait for their own file. */
+  async *#volumes(): AsyncGenerator<string> {
+    yield this.#header(VOLUMES);
     const ids: ExportTable = {
       name: 'calibration',
       columns: [{ name: 'id', kind: 'code', nullable: false }],
@@ -126,8 +136,10 @@ class Archive {
     for (const page of rowsOf(this.#handle, ids, this.#options.filter))
       for (let start = 0; start < page.length; start += CALIBRATIONS_AT_ONCE) {
         const some = page.slice(start, start + CALIBRATIONS_AT_ONCE).map(([id]) => String(id));
-        const rows = (await calculate(db, some))[which];
-        if (rows.length > 0) yield this.#lines(table, rows);
+        const { volumes, results } = await calculate(db, some);
+        if (results.length > 0) this.#results.push(this.#csv(RESULTS, results));
+        if (volumes.length > 0) yield this.#csv(VOLUMES, volumes);
+        this.#advance(some.length);
       }
   }
 
@@ -135,6 +147,7 @@ class Archive {
     for (const entries of entriesOf(this.#handle, this.#options.filter)) {
       this.#whole += entries.filter((entry) => entry.whole === 1).length;
       this.#count('journal', entries.length);
+      this.#advance(entries.length);
       yield `${entries.map(lineOf).join('\n')}\n`;
     }
   }

@@ -24,14 +24,14 @@ const calculated = (name: string, key: string[], text: string): ExportTable => (
   foreignKeys: [{ fields: ['calibration_id'], table: 'calibration', to: ['id'] }],
 });
 
-const RESULTS = calculated(
+export const RESULTS = calculated(
   'results',
   ['calibration_id', 'point_ml'],
   `calibration_id:code tag:text kind:code performed_on:date state:code point_ml:number n:integer mean_ml:number?
    bias_ml:number? sd_ml:number? expanded_uncertainty_ml:number? coverage_factor:number? tolerance_ml:number?
    decision_rule:code verdict:code?`,
 );
-const VOLUMES = calculated(
+export const VOLUMES = calculated(
   'volumes',
   ['calibration_id', 'trial_number'],
   `calibration_id:code tag:text trial_number:integer point_ml:number empty_g:number filled_g:number

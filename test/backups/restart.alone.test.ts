@@ -57,7 +57,7 @@ describe('a demonstration', () => {
     const address = await start();
     await postTo(address, '/api/vessels', 'vessel', FLASK);
     const reply = await postTo(address, '/api/logbook/aside', 'aside', { reason: 'we begin our own' });
-    expect(reply).toEqual({ status: 202, body: { restarting: true } });
+    expect(reply).toMatchObject({ status: 202, body: { restarting: true } });
     const laboratory = await until(address, '/api/laboratory', ({ demonstration }) => demonstration === false);
     expect(laboratory).toMatchObject({ version: 1, journalFault: null });
     expect(await getFrom(address, '/api/vessels')).toMatchObject({ items: [] });

@@ -38,7 +38,7 @@ export class ServedLogbook {
   }
 
   async start(): Promise<void> {
-    if (!existsSync(path.join(built, 'web'))) throw new Error('The pages are not built. Run "npm run build" first.');
+    if (!existsSync(path.join(built, 'pages'))) throw new Error('The pages are not built. Run "npm run build" first.');
     const child = this.#run('server/main.js');
     this.#program = child;
     const said = listenTo(child);

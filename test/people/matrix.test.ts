@@ -76,6 +76,9 @@ const TABLE: Record<string, string> = {
   'GET /api/journal': RECORDS,
   'GET /api/journal/head': RECORDS,
   'GET /api/journal/words': RECORDS,
+  'GET /api/export': RECORDS,
+  'GET /api/export/plan': RECORDS,
+  'GET /api/export/progress/{token}': RECORDS,
   'GET /api/journal/check': RECORDS,
   'POST /api/journal/check': 'K T A I w',
   'GET /api/backups': KEEPER,
@@ -113,7 +116,7 @@ it('has a row for every route, and no row too many', () => {
 
 const call = (browser: Browser, route: string, body?: unknown) => {
   const [method = '', path = ''] = route.split(' ');
-  const url = path.replace('{id}', 'aaaa').replace('{number}', '1');
+  const url = path.replace('{id}', 'aaaa').replace('{number}', '1').replace('{token}', 'aaaaaaaa');
   return browser.send(method as 'GET', url, method === 'GET' ? undefined : (body ?? {}), { 'if-match': '"1"' });
 };
 

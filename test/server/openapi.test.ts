@@ -65,7 +65,9 @@ describe('the document', () => {
   });
 
   it('is valid, says a general validator of OpenAPI documents', async () => {
-    const { valid, errors } = await new Validator().validate(structuredClone<unknown>(described) as Record<string, unknown>);
+    const { valid, errors } = await new Validator().validate(
+      structuredClone<unknown>(described) as Record<string, unknown>,
+    );
     expect(errors ?? []).toEqual([]);
     expect(valid).toBe(true);
   });
@@ -151,7 +153,8 @@ describe('reading', () => {
         .replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`)
         .replace('{number}', number)
         .replace('{format}', 'pdf')
-        .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31');
+        .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31')
+        .replace('{token}', 'aaaaaaaa');
       for (const method of ['GET', 'HEAD'] as const) {
         const reply = await app.inject({ method, url: address });
         expect({ address, status: reply.statusCode }).toEqual({ address, status: 200 });

@@ -141,6 +141,8 @@ export const text = {
     unsentShort: (count: number) => `${count} not sent`,
     sendNow: 'Send them now',
     demonstration: 'Demonstration logbook: every vessel, reading and person in it is invented.',
+    journalFault: (fault: string) =>
+      `The journal is not whole. ${fault} Tell whoever keeps the logbook; a backup or an export from before shows what it was.`,
     plainHttp: 'Plain http: passphrases and readings travel unencrypted in this network.',
     signedIn: (name: string) => `Signed in as ${name}: my access, sign out`,
     crashedTitle: 'This page stopped working',

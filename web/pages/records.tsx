@@ -1,5 +1,6 @@
 import { Link, Route, Switch, useLocation } from 'wouter';
 import { recordsText } from '../messages/en-records.ts';
+import { takeAwayText } from '../messages/en-take-away.ts';
 import { CertificatePage } from './records/certificate.tsx';
 import { CertificateList } from './records/certificates.tsx';
 import { JournalPage } from './records/journal.tsx';
@@ -10,6 +11,7 @@ const PARTS = [
   { href: '/', label: recordsText.overview },
   { href: '/certificates', label: recordsText.certificates },
   { href: '/journal', label: recordsText.journal },
+  { href: '/take-away', label: takeAwayText.short },
 ];
 
 /** What was measured, signed and issued: for whoever has to check it without trusting anyone. */

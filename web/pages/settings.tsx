@@ -9,11 +9,13 @@ import { Notice } from '../parts/notice.tsx';
 import { PageHeader, Section } from '../parts/page.tsx';
 import { useLaboratory } from '../queries.ts';
 import { useMay, useSession } from '../session.ts';
+import { BackupsSection } from './settings/backups.tsx';
 import { LaboratoryForm } from './settings/laboratory-form.tsx';
 import './settings.css';
 
 export default function SettingsPage() {
   const laboratory = useLaboratory();
+  const may = useMay();
   return (
     <>
       <PageHeader title={settingsText.title} lead={settingsText.lead} />
@@ -21,6 +23,7 @@ export default function SettingsPage() {
         {(loaded) => (
           <>
             <LaboratoryForm laboratory={loaded} />
+            {may('keep') && <BackupsSection laboratory={loaded} />}
             <Access />
             <Installation demonstration={loaded.demonstration} />
           </>

@@ -11,6 +11,7 @@ import { Empty, PageHeader, Section } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
 import { useToday } from '../queries.ts';
 import { useSession } from '../session.ts';
+import { SetAside } from './today/set-aside.tsx';
 import './today.css';
 
 /** What wants attention now. */
@@ -25,6 +26,7 @@ export default function TodayPage() {
           {todayText.setUp} <Link href="/set-up">{todayText.setUpLink}</Link>
         </Notice>
       )}
+      <SetAside />
       <Loaded query={today} what={todayText.what}>
         {(loaded) => (loaded.counts.vessels === 0 ? <EmptyLogbook /> : <Attention today={loaded} />)}
       </Loaded>

@@ -77,6 +77,11 @@ export function Shell({ children }: { children: ReactNode }) {
         </div>
       </header>
       {laboratory.data?.demonstration && <aside className="banner">{text.shell.demonstration}</aside>}
+      {laboratory.data?.journalFault && (
+        <aside className="banner banner-fault" role="alert">
+          {text.shell.journalFault(laboratory.data.journalFault.fault)}
+        </aside>
+      )}
       {session.data?.plainHttp && <aside className="banner">{text.shell.plainHttp}</aside>}
       <main id="content" tabIndex={-1}>
         {children}

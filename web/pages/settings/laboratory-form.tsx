@@ -44,14 +44,20 @@ function useLaboratoryForm(laboratory: Laboratory) {
       return setSaid(words.unchanged);
     }
     await submission.submit(async () => {
-      try {
-        const saved = await patch<Laboratory>('/api/laboratory', body, onto.version);
+      const store = async ({ version }: Laboratory) => {
+        const saved = await patch<Laboratory>('/api/laboratory', body, version);
         client.setQueryData(keys.laboratory, saved);
         take(saved);
         setSaid(words.saved);
+      };
+      try {
+        await store(onto);
       } catch (error) {
         if (!(error instanceof ProblemError) || error.code !== 'stale-edit') throw error;
-        setPresent(error.body.current as Laboratory);
+        const found = error.body.current as Laboratory;
+        // Only what this form does not show was changed meanwhile.
+        if (!isSame(draftOf(found), draftOf(onto))) return setPresent(found);
+        await store(found);
       }
     });
   };
