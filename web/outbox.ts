@@ -45,6 +45,8 @@ export interface OutboxEntry {
   /** Tag of the vessel, for the list of what is not sent. */
   tag: string;
   pointMl: string;
+  /** Who completed it; null before people exist. Nobody else's session sends it. */
+  typedBy?: string | null;
   /** Order of entry. */
   madeAt: number;
   state: EntryState;
@@ -62,11 +64,17 @@ export interface OutboxStorage {
 
 export interface OutboxOptions {
   storage: OutboxStorage;
+  /** Who is signed in, null for nobody; rejects while that cannot be known. */
+  who: () => Promise<string | null>;
   /** Sends one entry under its key; resolves with the trial's number. */
   send: (entry: OutboxEntry & { body: TrialBody }) => Promise<{ number: number }>;
   /** The server has a new trial; resolves once the page shows it from there. */
   onSaved: (entry: OutboxEntry) => Promise<void>;
 }
+
+/** Marks an entry that waits for the person who typed it. */
+const OF_ANOTHER = 'typed-by-another';
+const isReady = (entry: OutboxEntry): boolean => entry.state === 'waiting' && entry.problem?.code !== OF_ANOTHER;
 
 const FIRST_WAIT_MS = 2_000;
 const LONGEST_WAIT_MS = 60_000;
@@ -128,6 +136,7 @@ export class Outbox {
 
   /** The entry is complete: it is kept first, then sent. */
   async queue(entry: OutboxEntry, body: TrialBody): Promise<void> {
+    // Kept at once; whose it is follows as soon as that is known.
     await this.#keep({ ...entry, state: 'waiting', body, problem: null });
     await this.sendAll();
   }
@@ -143,7 +152,7 @@ export class Outbox {
     this.#sending ??= this.#pass().finally(() => {
       this.#sending = null;
       // An entry that came in while the pass was ending.
-      if (this.#timer === undefined && this.#entries.some((entry) => entry.state === 'waiting')) void this.sendAll();
+      if (this.#timer === undefined && this.#entries.some(isReady)) void this.sendAll();
     });
     return this.#sending;
   }
@@ -151,12 +160,33 @@ export class Outbox {
   async #pass(): Promise<void> {
     clearTimeout(this.#timer);
     this.#timer = undefined;
+    if (!this.#entries.some((entry) => entry.state === 'waiting')) return;
+    let me: string | null;
+    try {
+      me = await this.#options.who();
+    } catch {
+      return this.#tryLater();
+    }
+    await this.#sortOut(me);
     for (;;) {
-      const next = this.#entries.find((entry) => entry.state === 'waiting');
+      const next = this.#entries.find(isReady);
       if (!next?.body) return;
-      const goOn = await this.#sendOne({ ...next, body: next.body });
+      const goOn = await this.#sendOne({ ...next, body: next.body, typedBy: me });
       if (!goOn) return this.#tryLater();
       this.#waitMs = FIRST_WAIT_MS;
+    }
+  }
+
+  /** What another person typed at this browser waits for that person: it would stand in the record under a wrong name. */
+  async #sortOut(me: string | null): Promise<void> {
+    for (const entry of this.#entries.filter((one) => one.state === 'waiting')) {
+      const isMine = entry.typedBy == null || entry.typedBy === me;
+      const isHeld = entry.problem?.code === OF_ANOTHER;
+      if (isMine && (isHeld || entry.typedBy !== me)) await this.#keep({ ...entry, typedBy: me, problem: null });
+      if (!isMine && !isHeld) {
+        const detail = text.unsent.waitsFor(entry.typedBy ?? '');
+        await this.#keep({ ...entry, problem: { code: OF_ANOTHER, detail, fields: [] } });
+      }
     }
   }
 

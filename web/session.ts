@@ -13,6 +13,12 @@ export const useSession = () =>
     staleTime: 60_000,
   });
 
+/** Name of who is signed in, null for nobody. @throws NetworkError while it is not known and the server is away */
+export const whoIsSignedIn = async (client: QueryClient): Promise<string | null> => {
+  const state = await client.ensureQueryData({ queryKey: SESSION, queryFn: () => get<SessionState>('/api/session') });
+  return state.person?.name ?? null;
+};
+
 /** After signing in: everything refused before is asked again. */
 export const takeSession = async (client: QueryClient, state: SessionState): Promise<void> => {
   client.setQueryData(SESSION, state);

@@ -4,11 +4,13 @@ import { postNow } from './api.ts';
 import { Outbox, type OutboxEntry, unsentCount } from './outbox.ts';
 import { browserStorage } from './outbox-storage.ts';
 import { keys } from './queries.ts';
+import { whoIsSignedIn } from './session.ts';
 import { isSignedOut, subscribeSignedOut } from './signed-out.ts';
 
 export const makeOutbox = (client: QueryClient): Outbox =>
   new Outbox({
     storage: browserStorage(),
+    who: () => whoIsSignedIn(client),
     send: ({ id, calibrationId, body }) =>
       postNow<{ number: number }>(`/api/calibrations/${calibrationId}/trials`, body, id),
     onSaved: async ({ calibrationId }) => {

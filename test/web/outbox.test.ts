@@ -30,6 +30,8 @@ const entry = (id: string, madeAt: number): OutboxEntry => ({
   savedNumber: null,
 });
 
+const who = () => Promise.resolve(null);
+
 /** A shelf that outlives the outbox, as a browser's does a reload. */
 const shelf = () => {
   const kept = new Map<string, OutboxEntry>();
@@ -72,9 +74,12 @@ describe('outbox of the bench', () => {
   it('keeps what was typed over a reload, and sends nothing of it', async () => {
     const { storage } = shelf();
     const { send } = server();
-    await new Outbox({ storage, send, onSaved }).type({ ...entry('k1', 1), typed: { ...typed, filledG: '160.8' } });
+    await new Outbox({ who, storage, send, onSaved }).type({
+      ...entry('k1', 1),
+      typed: { ...typed, filledG: '160.8' },
+    });
 
-    const reloaded = new Outbox({ storage, send, onSaved });
+    const reloaded = new Outbox({ who, storage, send, onSaved });
     await reloaded.start();
     expect(reloaded.entries().map((one) => [one.state, one.typed.filledG])).toEqual([['typed', '160.8']]);
     expect(send).not.toHaveBeenCalled();
@@ -85,7 +90,7 @@ describe('outbox of the bench', () => {
     const { storage, kept } = shelf();
     const far = server();
     far.reachable = false;
-    const outbox = new Outbox({ storage, send: far.send, onSaved });
+    const outbox = new Outbox({ who, storage, send: far.send, onSaved });
     const ids = Array.from({ length: 10 }, (_, index) => `k${index}`);
     for (const [index, id] of ids.entries()) await outbox.queue(entry(id, index), body);
     expect(unsentCount(outbox.entries())).toBe(10);
@@ -98,10 +103,32 @@ describe('outbox of the bench', () => {
     expect(kept.size).toBe(0);
   });
 
+  it('keeps what one person typed from being sent by another, and sends it when the first is back', async () => {
+    const { storage } = shelf();
+    const far = server();
+    far.reachable = false;
+    let name = 'Ada';
+    const whoNow = () => Promise.resolve(name);
+    await new Outbox({ who: whoNow, storage, send: far.send, onSaved }).queue(entry('k1', 1), body);
+
+    name = 'Tom';
+    far.reachable = true;
+    const reloaded = new Outbox({ who: whoNow, storage, send: far.send, onSaved });
+    await reloaded.start();
+    await reloaded.queue(entry('k2', 2), body);
+    expect(far.recorded).toEqual(['k2']);
+    expect(reloaded.entries()[0]?.problem?.detail).toContain('Ada');
+    expect(unsentCount(reloaded.entries().filter((one) => one.id === 'k1'))).toBe(1);
+
+    name = 'Ada';
+    await reloaded.sendAll();
+    expect(far.recorded).toEqual(['k2', 'k1']);
+  });
+
   it('tries again by itself after a while', async () => {
     const far = server();
     far.reachable = false;
-    const outbox = new Outbox({ storage: shelf().storage, send: far.send, onSaved });
+    const outbox = new Outbox({ who, storage: shelf().storage, send: far.send, onSaved });
     await outbox.queue(entry('k1', 1), body);
     far.reachable = true;
     await vi.advanceTimersByTimeAsync(3_000);
@@ -112,11 +139,11 @@ describe('outbox of the bench', () => {
     const { storage } = shelf();
     const far = server();
     far.answerLost = true;
-    await new Outbox({ storage, send: far.send, onSaved }).queue(entry('k1', 1), body);
+    await new Outbox({ who, storage, send: far.send, onSaved }).queue(entry('k1', 1), body);
     expect(far.recorded).toEqual(['k1']);
 
     far.answerLost = false;
-    const reloaded = new Outbox({ storage, send: far.send, onSaved });
+    const reloaded = new Outbox({ who, storage, send: far.send, onSaved });
     await reloaded.start();
     expect(far.recorded).toEqual(['k1']);
     expect(far.send.mock.calls.map(([one]) => one.id)).toEqual(['k1', 'k1']);
@@ -127,7 +154,7 @@ describe('outbox of the bench', () => {
     const { storage } = shelf();
     await storage.put({ ...entry('k1', 1), state: 'sending', body });
     const far = server();
-    await new Outbox({ storage, send: far.send, onSaved }).start();
+    await new Outbox({ who, storage, send: far.send, onSaved }).start();
     expect(far.recorded).toEqual(['k1']);
   });
 
@@ -141,7 +168,7 @@ describe('outbox of the bench', () => {
     const send = vi.fn(({ id }: OutboxEntry) =>
       id === 'k1' ? Promise.reject(refusal) : Promise.resolve({ number: 1 }),
     );
-    const outbox = new Outbox({ storage, send, onSaved });
+    const outbox = new Outbox({ who, storage, send, onSaved });
     const both = [outbox.queue(entry('k1', 1), body), outbox.queue(entry('k2', 2), body)];
     await Promise.all(both);
     expect(outbox.entries().find((one) => one.id === 'k1')).toMatchObject({
@@ -163,7 +190,7 @@ describe('outbox of the bench', () => {
     const send = vi.fn(({ id }: OutboxEntry) =>
       id === 'k1' ? Promise.reject(refusal) : Promise.resolve({ number: 2 }),
     );
-    const outbox = new Outbox({ storage, send, onSaved });
+    const outbox = new Outbox({ who, storage, send, onSaved });
     await outbox.queue(entry('k1', 1), body);
     const [failed] = outbox.entries();
     expect(failed).toMatchObject({ id: 'k1', state: 'failed', problem: { code: 'key-reused' } });
@@ -181,7 +208,7 @@ describe('outbox of the bench', () => {
     async (code) => {
       const send = () =>
         Promise.reject(new ProblemError(code === 'not-signed-in' ? 401 : 429, { type: `/problems/${code}` }));
-      const outbox = new Outbox({ storage: shelf().storage, send, onSaved });
+      const outbox = new Outbox({ who, storage: shelf().storage, send, onSaved });
       await outbox.queue(entry('k1', 1), body);
       expect(outbox.entries()[0]).toMatchObject({ state: 'waiting', problem: { code } });
     },
@@ -190,7 +217,7 @@ describe('outbox of the bench', () => {
   it('says so when the browser keeps nothing, and still sends', async () => {
     const full = () => Promise.reject(new Error('quota'));
     const far = server();
-    const outbox = new Outbox({ storage: { load: full, put: full, remove: full }, send: far.send, onSaved });
+    const outbox = new Outbox({ who, storage: { load: full, put: full, remove: full }, send: far.send, onSaved });
     await outbox.queue(entry('k1', 1), body);
     expect(outbox.storageFails()).toBe(true);
     expect(far.recorded).toEqual(['k1']);

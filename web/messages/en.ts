@@ -199,6 +199,7 @@ export const text = {
     days: (count: number) => plural(count, { one: '1 day ago', other: `${count} days ago` }),
   },
   unsent: {
+    waitsFor: (name: string) => `It waits for ${name}, who typed it, to sign in here again.`,
     title: 'Readings the server does not have yet',
     what: 'They are kept in this browser and sent by themselves as soon as the server answers. Each is recorded once, however often it is sent.',
     entry: (tag: string, empty: string, filled: string) => `${tag}: empty ${empty} g, filled ${filled} g`,
