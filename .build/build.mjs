@@ -26,12 +26,13 @@ const DATA_FOLDERS = ['server', 'migrations', 'fixtures/tables', 'fixtures/demo'
 
 const PARTS = {
   server: {
-    sources: ['server', 'migrations', 'fixtures/tables', 'fixtures/demo', ...SHARED_SOURCES],
-    folders: ['server', 'migrations', 'fixtures'],
+    // The plots of the pages are on paper too.
+    sources: ['server', 'migrations', 'fixtures/tables', 'fixtures/demo', 'web/plots', ...SHARED_SOURCES],
+    folders: ['server', 'migrations', 'fixtures', 'web'],
   },
   pages: {
     sources: ['web', 'server/metrology', 'server/problem-codes.ts', 'fixtures/tables', ...SHARED_SOURCES],
-    folders: ['web'],
+    folders: ['pages'],
   },
 };
 
@@ -82,7 +83,7 @@ async function compileServer(made) {
 
 /** @param {string} made */
 async function bundlePages(made) {
-  const target = join(made, 'web');
+  const target = join(made, 'pages');
   await runTool(findTool('vite', 'bin/vite.js'), [
     ...['build', '--config', join(root, 'web', 'vite.config.ts'), '--outDir', target],
     ...['--emptyOutDir', '--logLevel', 'warn'],

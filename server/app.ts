@@ -1,14 +1,20 @@
 import cookie from '@fastify/cookie';
 import helmet from '@fastify/helmet';
 import swagger from '@fastify/swagger';
-import Fastify, { type FastifyHttpOptions, type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import Fastify, {
+  LogController,
+  type FastifyHttpOptions,
+  type FastifyInstance,
+  type FastifyServerOptions,
+} from 'fastify';
 import type { Server } from 'node:http';
-import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { jsonSchemaTransformObject, serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { describeRoute } from './api-document.ts';
 import { Backups } from './backups/backups.ts';
 import type { Job } from './backups/jobs.ts';
 import { backupRoutes } from './backups/routes.ts';
 import { calibrationRoutes } from './calibrations/routes.ts';
+import { summaryRoutes } from './certificates/routes-summaries.ts';
 import { certificateRoutes } from './certificates/routes.ts';
 import type { Logbook } from './db/logbook.ts';
 import { guardDoors } from './doors/doors.ts';
@@ -70,7 +76,6 @@ const LARGEST_BODY_BYTES = 1_000_000;
 const bare = (options: AppOptions) => {
   const settings: FastifyHttpOptions<Server> = {
     logger: options.logger ?? false,
-    logController: new Fastify.LogController({ disableRequestLogging: true }),
     bodyLimit: LARGEST_BODY_BYTES,
     genReqId: newRequestId,
     // An address the router cannot take is refused like any other: first of all for want of a sign-in.
@@ -81,6 +86,7 @@ const bare = (options: AppOptions) => {
     clientErrorHandler: answerClientErrors,
     routerOptions: { maxParamLength: 200 },
     forceCloseConnections: true,
+    logController: new LogController({ disableRequestLogging: true }),
   };
   if (options.tls) Object.assign(settings, { https: options.tls });
   return Fastify(settings).withTypeProvider<ZodTypeProvider>();
@@ -133,6 +139,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { title: 'Tarebook', version: VERSION } },
     transform: describeRoute,
+    transformObject: jsonSchemaTransformObject,
   });
   const backups = options.backups ?? new Backups(logbook, clock);
   const checking = new JournalChecking(logbook.file, clock, options.journalFault ?? null);
@@ -153,6 +160,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(journalRoutes, { logbook, checking });
       await api.register(exportRoutes, { exporting, clock });
       await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
+      await api.register(summaryRoutes, { logbook, clock });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
     },

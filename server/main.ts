@@ -28,7 +28,7 @@ const sentence = (error: unknown, config: Config | null): string | null => {
   return null;
 };
 
-const pagesFolder = fileURLToPath(new URL('../web', import.meta.url));
+const pagesFolder = fileURLToPath(new URL('../pages', import.meta.url));
 
 /** What outlasts the opening of another logbook in the same process. */
 interface Round {

@@ -98,7 +98,7 @@ describe('npm start', () => {
     const { said, warned } = await launch('start');
     expect(warned).toBe(`${BUILDING}\n`);
     expect(said).toBe(`serving\n${endsInOrder}`);
-    expect(existsSync(join(house, '.dist/web/index.html'))).toBe(true);
+    expect(existsSync(join(house, '.dist/pages/index.html'))).toBe(true);
   });
 
   it('refuses any other word', async () => {

@@ -102,6 +102,8 @@ const explanation = z.object({
     return z.array(explanation);
   },
 });
+// It holds itself: the API document needs a name for it.
+z.globalRegistry.add(explanation, { id: 'Explanation' });
 
 export const explanations = z.object({
   points: z.array(

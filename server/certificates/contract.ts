@@ -89,3 +89,15 @@ export const issued = z.object({
 });
 export const withdrawn = z.object({ number: z.string(), state: z.enum(CERTIFICATE_STATES) });
 export const rendered = z.object({ number: z.string(), files: z.array(file) });
+
+const LONGEST_TERM_DAYS = 400;
+const daysBetween = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / 86_400_000;
+
+/** Calendar days, both included. */
+export const termQuery = z
+  .strictObject({ from: isoDate('The first day'), to: isoDate('The last day') })
+  .refine(({ from, to }) => from <= to, { path: ['to'], error: 'The last day lies before the first.' })
+  .refine(({ from, to }) => !(daysBetween(from, to) > LONGEST_TERM_DAYS), {
+    path: ['to'],
+    error: `A summary covers at most ${LONGEST_TERM_DAYS} days.`,
+  });

@@ -83,12 +83,17 @@ const instrumentsOf = async (db: Reading, stored: PooledCalibration): Promise<Is
   });
 };
 
+interface ChangedPlan {
+  before?: Omit<NonNullable<IssuedAct['before']>, 'verdict'>;
+  verdictBefore?: string;
+}
+
 /** Acts the paper has to tell; signatures stand on their own. */
 const actsOf = (stored: PooledCalibration): IssuedAct[] =>
   stored.acts
     .filter((act) => !(act.act in MEANINGS) || act.reason !== null)
     .map(({ act, at, by, reason, facts }) => {
-      const changed = facts as { before?: Omit<NonNullable<IssuedAct['before']>, 'verdict'>; verdictBefore?: string };
+      const changed = facts as ChangedPlan | null;
       const before = changed?.before ? { ...changed.before, verdict: changed.verdictBefore ?? null } : null;
       return { act, at, by, reason, before };
     });

@@ -20,7 +20,7 @@ const PAGE = `<!doctype html>
 
 /** @returns true when it answered; what is left goes on to its route */
 export const answerAtClassDoor = (request: FastifyRequest, reply: FastifyReply): boolean => {
-  if (request.routeOptions.config?.classListener === true) return false;
+  if (request.routeOptions.config.classListener === true) return false;
   const isPage = (request.method === 'GET' || request.method === 'HEAD') && /^\/(?:\?|$)/.test(request.url);
   if (isPage) void reply.header('cache-control', 'no-store').type('text/html; charset=utf-8').send(PAGE);
   else void refuse(new Problem('not-found', { detail: 'There is nothing at this address.' }), request, reply);

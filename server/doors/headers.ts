@@ -30,7 +30,7 @@ export const helmetOptions = (tls: boolean): FastifyHelmetOptions => ({
 /** Answers about the record stay in no cache of a browser that several people use. */
 export const forbidStoring = (app: FastifyInstance): void => {
   app.addHook('onRequest', (request, reply, done) => {
-    if (request.routeOptions.config?.access !== undefined) reply.header('cache-control', 'no-store');
+    if (request.routeOptions.config.access !== undefined) reply.header('cache-control', 'no-store');
     done();
   });
 };

@@ -71,7 +71,8 @@ export const canonicalJson = (value: unknown): string => {
     return JSON.stringify(value);
   }
   if (typeof value === 'string') return text(value);
-  if (value === null || typeof value !== 'object') return JSON.stringify(value) ?? 'null';
+  if (value === undefined) return 'null';
+  if (value === null || typeof value !== 'object') return JSON.stringify(value);
   if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
   const members = Object.entries(value)
     .filter(([, member]) => member !== undefined)

@@ -44,3 +44,53 @@ export function roundedResult(value: number, expandedUncertainty: number): Round
     decimals,
   };
 }
+
+/** True minus sign in front of a negative number, and no minus before a zero. */
+export function withTrueMinus(shown: string): string {
+  const isZero = !/[1-9]/.test(shown);
+  return shown.replace(/^[-−]/, isZero ? '' : '−');
+}
+
+export function fixed(value: number, decimals: number): string {
+  return withTrueMinus(roundedText(value, decimals));
+}
+
+/** With its sign, for what is an error or a difference. */
+export function signed(value: number, decimals: number): string {
+  const shown = fixed(value, decimals);
+  return shown.startsWith('−') || !/[1-9]/.test(shown) ? shown : `+${shown}`;
+}
+
+/** With so many significant digits, written out: 0.0021. */
+export function significant(value: number, digits: number): string {
+  return value === 0 ? '0' : fixed(value, Math.max(0, decimalsFor(Math.abs(value), digits)));
+}
+
+/** Decimals that show a tolerance with three significant digits: 0.1 mL reads 0.100. */
+export function decimalsForTolerance(tolerance: number): number {
+  return tolerance > 0 && Number.isFinite(tolerance)
+    ? Math.max(0, Math.min(6, 2 - Math.floor(Math.log10(tolerance) + 1e-9)))
+    : 3;
+}
+
+const SUPERSCRIPTS: Record<string, string> = {
+  '-': '⁻',
+  '0': '⁰',
+  '1': '¹',
+  '2': '²',
+  '3': '³',
+  '4': '⁴',
+  '5': '⁵',
+  '6': '⁶',
+  '7': '⁷',
+  '8': '⁸',
+  '9': '⁹',
+};
+
+/** 9.9e-6 as 9.9 · 10⁻⁶. */
+export function scientific(value: number): string {
+  if (value === 0) return '0';
+  const [mantissa = '', exponent = ''] = value.toExponential().split('e');
+  const raised = exponent.replace('+', '').replace(/[-\d]/g, (sign) => SUPERSCRIPTS[sign] ?? sign);
+  return `${withTrueMinus(mantissa)} · 10${raised}`;
+}

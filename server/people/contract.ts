@@ -34,7 +34,6 @@ export const setupState = z.object({
   shortestPassphrase: z.number().int(),
   longestPassphrase: z.number().int(),
 });
-export type SetupState = z.infer<typeof setupState>;
 export const setupBody = z.strictObject({ code, name: name('The name'), password: passphrase });
 
 /** A name as somebody typed it to sign in; whether there is such a person is not said. */

@@ -83,7 +83,7 @@ const isOfTheApi = (url: string): boolean => {
 
 /** What the router found for an address, or the want of a sign-in where it found nothing below /api. */
 export const accessOf = (request: FastifyRequest): Access => {
-  const { access } = request.routeOptions.config ?? {};
+  const { access } = request.routeOptions.config;
   if (access !== undefined) return access;
   return isOfTheApi(request.url) ? NOWHERE : 'open';
 };

@@ -19,20 +19,27 @@ const MORE_AT_STAKE: readonly Role[] = ['keeper', 'auditor'];
 const done = z.object({ done: z.literal(true) });
 const DONE = { done: true } as const;
 
+const config = { access: OWN, personOnly: true } as const;
+
+const change = async (
+  desk: Desk,
+  request: FastifyRequest,
+  act: string,
+  id: string,
+  secrets: Partial<Secrets>,
+): Promise<void> => {
+  await desk.options.logbook.write(editing(request), async ({ trx, journal }) => {
+    await changeSecrets(trx, id, secrets);
+    journal({ act, object: `person/${id}`, before: null, after: null });
+    return { status: 200, body: null };
+  });
+  await desk.reload();
+  logged(request, 'people-changed', { actor: request.actor, act });
+};
+
 /** What somebody changes about their own access. */
 export const ownRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
-  const { logbook, clock } = desk.options;
-  const config = { access: OWN, personOnly: true } as const;
-
-  const change = async (request: FastifyRequest, act: string, id: string, secrets: Partial<Secrets>): Promise<void> => {
-    await logbook.write(editing(request), async ({ trx, journal }) => {
-      await changeSecrets(trx, id, secrets);
-      journal({ act, object: `person/${id}`, before: null, after: null });
-      return { status: 200, body: null };
-    });
-    await desk.reload();
-    logged(request, 'people-changed', { actor: request.actor, act });
-  };
+  const { clock } = desk.options;
 
   app.post(
     '/session/passphrase',
@@ -42,11 +49,16 @@ export const ownRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { de
       const { id, name } = await confirmSigner(request, password);
       await requireGoodPassphrase(newPassword, name, '#/newPassword');
       const secrets = { passphrase_hash: await hashPassphrase(newPassword), passphrase_at: clock().toISOString() };
-      await change(request, 'passphrase-changed', id, secrets);
+      await change(desk, request, 'passphrase-changed', id, secrets);
       desk.sessions.endAllOf(id, desk.whose(request)?.session.hash);
       return DONE;
     },
   );
+};
+
+/** The second factor: begun, on with its first code, taken off again. */
+export const secondFactorRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
+  const { logbook, clock } = desk.options;
 
   app.post('/session/second-factor', { config, schema: { response: { 200: secondFactorBegun } } }, async (request) => {
     const person = signedIn(request);
@@ -55,7 +67,7 @@ export const ownRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { de
     if (desk.person(person.id)?.secondFactor === true)
       throw new Problem('state-conflict', { detail: 'The second factor is on. Take it off first to begin anew.' });
     const secret = await newSecret();
-    await change(request, 'second-factor-begun', person.id, { second_factor_secret: secret });
+    await change(desk, request, 'second-factor-begun', person.id, { second_factor_secret: secret });
     return { secret, ...(await pictured(secret, person.name)) };
   });
 
@@ -76,7 +88,7 @@ export const ownRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { de
           errors: [{ pointer: '#/code', detail: 'This is not the present code. Is the clock of the device right?' }],
         });
       const { codes, hashes } = newRecoveryCodes();
-      await change(request, 'second-factor-on', person.id, {
+      await change(desk, request, 'second-factor-on', person.id, {
         second_factor_since: clock().toISOString(),
         second_factor_last_step: step,
         recovery_hashes: hashes,
@@ -90,7 +102,7 @@ export const ownRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { de
     { config, schema: { body: removalBody, response: { 200: done } } },
     async (request) => {
       const { id } = await confirmSigner(request, request.body.password);
-      await change(request, 'second-factor-off', id, {
+      await change(desk, request, 'second-factor-off', id, {
         ...{ second_factor_secret: null, second_factor_since: null, second_factor_last_step: null },
         recovery_hashes: null,
       });

@@ -25,11 +25,11 @@ const known = (found: PersonOnWire | undefined): PersonOnWire => {
   return found;
 };
 
+const config = { access: KEEPER, personOnly: true } as const;
+
 /** Who works here. Nobody is ever removed: their name stands in the record. */
 export const peopleRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
-  const { logbook, clock } = desk.options;
-  const config = { access: KEEPER, personOnly: true } as const;
-
+  const { logbook } = desk.options;
   app.get('/people', { config: { access: OVERSIGHT }, schema: { response: { 200: personList } } }, async () => ({
     items: await logbook.read(listPeople),
   }));
@@ -53,7 +53,7 @@ export const peopleRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, {
     async (request, reply) => {
       const expected = expectedVersion(request);
       const { role, mayIssue, active, reason } = request.body;
-      let endsSessions = false;
+      const before = desk.person(request.params.id);
       const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
         const present = known(await findPerson(trx, request.params.id));
         requireVersion(expected, present.version, present);
@@ -74,15 +74,20 @@ export const peopleRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, {
         }
         const object = `person/${present.id}`;
         journal({ act: 'person-changed', object, before: journalOf(present), after: { ...journalOf(after), reason } });
-        endsSessions = after.role !== present.role || !after.active;
         return { status: 200, body: after };
       });
-      if (endsSessions) desk.sessions.endAllOf(request.params.id);
+      // At once: what is read anew below takes a moment.
+      if (before?.role !== answer.body.role || !answer.body.active) desk.sessions.endAllOf(request.params.id);
       await desk.reload();
       logged(request, 'people-changed', { actor: request.actor, act: 'person-changed', person: answer.body.name });
       return send(reply, answer);
     },
   );
+};
+
+/** Ways in and out for others: their one-time code, and the end of their sessions. */
+export const accountRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
+  const { logbook, clock } = desk.options;
 
   app.post('/people/:id/code', { config, schema: { params, response: { 200: oneTimeCode } } }, async (request) => {
     const code = newCode();

@@ -38,8 +38,8 @@ const stateOf = (desk: Desk, known: { session: Session; person: PersonOnWire } |
 
 const setupDone = (): Problem => new Problem('set-up-done');
 
-/** The first keeper, made by whoever can read the code on the machine's console; and signing in and out. */
-export const sessionRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
+/** The first keeper, made by whoever can read the code on the machine's console. */
+export const setupRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
   const { logbook } = desk.options;
 
   app.get('/setup', { config: { access: 'open' }, schema: { response: { 200: setupState } } }, async () => ({
@@ -82,6 +82,11 @@ export const sessionRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, 
       return reply.code(201).send({ id: body.id, name: body.name, role: body.role });
     },
   );
+};
+
+/** Signing in and out. */
+export const sessionRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { desk }) => {
+  const { logbook } = desk.options;
 
   app.get('/session', { config: { access: 'open' }, schema: { response: { 200: sessionState } } }, async (request) =>
     stateOf(desk, desk.whose(request)),

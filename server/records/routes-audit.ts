@@ -16,9 +16,9 @@ import {
   auditCounts,
   certificateCounts,
   correctedTrials,
-  countDrawable,
   drawn,
   excludedTrials,
+  samplingFrame,
   uncheckedCalibrations,
 } from './store-audit.ts';
 
@@ -64,9 +64,9 @@ const places = (count: number, size: number, next: (below: number) => number): n
 const draw = async (db: Reading, size: number, seed: number): Promise<Sample> => {
   const stream = xoroshiro128plus(seed);
   const next = (below: number): number => uniformInt(stream, 0, below - 1);
-  const drawnFrom = await countDrawable(db);
+  const { states, count: drawnFrom } = await samplingFrame(db);
   const items: Sample['items'] = [];
-  for (const place of places(drawnFrom, size, next)) items.push(await drawn(db, place, next));
+  for (const place of places(drawnFrom, size, next)) items.push(await drawn(db, states, place, next));
   return { seed, drawnFrom, items };
 };
 

@@ -81,7 +81,7 @@ export const certificateCounts = async (db: Reading): Promise<Audit['counts']['c
   return { valid: all - replaced - withdrawn, replaced, withdrawn };
 };
 
-const withCalibration = <T extends { calibration_id: string; tag: string; performed_on: string }>(row: T) => ({
+const withCalibration = (row: { calibration_id: string; tag: string; performed_on: string }) => ({
   calibrationId: row.calibration_id,
   tag: row.tag,
   performedOn: row.performed_on,
@@ -153,27 +153,33 @@ export const abandonedCalibrations = async (db: Reading): Promise<Audit['gaps'][
   return rows.map((row) => ({ ...withCalibration(row), reason: row.reason, by: row.recorded_by }));
 };
 
-/** Calibrations a sample can be drawn from: finished ones with at least one trial, in a fixed order. */
-const drawable = (db: Reading) =>
-  db
-    .selectFrom('calibration_standing')
-    .where('state', 'in', ['measured', 'checked', 'issued'])
-    .where('trials_recorded', '>', 0);
+const FINISHED = ['measured', 'checked', 'issued'];
 
-export const countDrawable = async (db: Reading): Promise<number> => {
-  const { n } = await drawable(db)
+/** Calibrations a sample can be drawn from, in a fixed order. */
+const drawable = (db: Reading, states: readonly string[]) =>
+  db.selectFrom('calibration_standing').where('state', 'in', states).where('trials_recorded', '>', 0);
+
+const countIn = async (db: Reading, states: readonly string[]): Promise<number> => {
+  const { n } = await drawable(db, states)
     .select((of) => of.fn.countAll<number>().as('n'))
     .executeTakeFirstOrThrow();
   return n;
 };
 
+/** Issued calibrations where there are any, finished ones otherwise. */
+export const samplingFrame = async (db: Reading): Promise<{ states: readonly string[]; count: number }> => {
+  const issued = await countIn(db, ['issued']);
+  return issued > 0 ? { states: ['issued'], count: issued } : { states: FINISHED, count: await countIn(db, FINISHED) };
+};
+
 /** The calibration at a place of that order, one of its trials, its certificate and the entry of the reading. */
 export const drawn = async (
   db: Reading,
+  states: readonly string[],
   place: number,
   chooseTrial: (count: number) => number,
 ): Promise<Sample['items'][number]> => {
-  const { calibration_id: id, trials_recorded: trials } = await drawable(db)
+  const { calibration_id: id, trials_recorded: trials } = await drawable(db, states)
     .select(['calibration_id', 'trials_recorded'])
     .orderBy('calibration_id')
     .offset(place)

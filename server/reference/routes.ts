@@ -5,10 +5,14 @@ import { health, openApiDocument, problemList, referenceBook, toleranceQuery, to
 
 /** What everybody may read, signed in or not: how Tarebook computes, by which limits, and why it refuses. */
 export const referenceRoutes: FastifyPluginAsyncZod = async (app) => {
-  app.get('/health', { config: { access: 'open' }, schema: { response: { 200: health } } }, async () => ({
-    status: 'ok' as const,
-    version: VERSION,
-  }));
+  app.get(
+    '/health',
+    { config: { access: 'open', classListener: true }, schema: { response: { 200: health } } },
+    async () => ({
+      status: 'ok' as const,
+      version: VERSION,
+    }),
+  );
 
   app.get(
     '/openapi.json',

@@ -18,6 +18,8 @@ export interface Reply {
 
 let keys = 0;
 
+export const SETUP_CODE = 'browser-test-code';
+
 export class ServedLogbook {
   readonly folder = mkdtempSync(path.join(tmpdir(), 'tarebook-browser-'));
   #program: ChildProcess | null = null;
@@ -36,7 +38,7 @@ export class ServedLogbook {
   }
 
   async start(): Promise<void> {
-    if (!existsSync(path.join(built, 'web'))) throw new Error('The pages are not built. Run "npm run build" first.');
+    if (!existsSync(path.join(built, 'pages'))) throw new Error('The pages are not built. Run "npm run build" first.');
     const child = this.#run('server/main.js');
     this.#program = child;
     const said = listenTo(child);
@@ -91,7 +93,13 @@ export class ServedLogbook {
 
   #run(script: string, ...words: string[]): ChildProcess {
     return spawn(process.execPath, [path.join(built, script), ...words], {
-      env: { ...process.env, HOST: '127.0.0.1', PORT: String(this.#port), TAREBOOK_DATA: this.folder },
+      env: {
+        ...process.env,
+        HOST: '127.0.0.1',
+        PORT: String(this.#port),
+        TAREBOOK_DATA: this.folder,
+        TAREBOOK_SETUP_CODE: SETUP_CODE,
+      },
     });
   }
 }

@@ -305,7 +305,7 @@ describe('an issued result', () => {
     do {
       const { body } = await as('Pia Auditor').get(`/api/certificates?limit=3${cursor && `&cursor=${cursor}`}`);
       numbers.push(...(body['items'] as { number: string }[]).map((item) => item.number));
-      cursor = String(body['next'] ?? '');
+      cursor = (body['next'] as string | null) ?? '';
     } while (cursor !== '');
     expect(numbers).toEqual([...new Set(numbers)].sort().reverse());
     expect(numbers.at(-1)).toBe('2026-00001');

@@ -67,6 +67,8 @@ const TABLE: Record<string, string> = {
   'POST /api/calibrations/{id}/issue': 'K I',
   'POST /api/calibrations/{id}/amendment': 'K I',
   'POST /api/calibrations/{id}/certificates/{number}/withdrawal': 'K I',
+  'GET /api/vessels/{id}/history.pdf': ALL_READ,
+  'GET /api/terms/summary.pdf': ALL_READ,
   'GET /api/certificates': ALL_READ,
   'GET /api/certificates/{number}': ALL_READ,
   'GET /api/certificates/{number}/{format}': ALL_READ,

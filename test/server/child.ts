@@ -43,6 +43,11 @@ export class Child {
     });
   }
 
+  /** What it printed so far. */
+  get said(): string {
+    return this.#said;
+  }
+
   /** @returns the address it answers at, once it does */
   async address(): Promise<string> {
     const until = Date.now() + PATIENCE_MS;

@@ -1,4 +1,5 @@
 /** The API document lists every route and nothing else; every route says who may call it; reading changes nothing. */
+import { Validator } from '@seriousme/openapi-schema-validator';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -61,6 +62,14 @@ describe('the document', () => {
   it('is OpenAPI 3.1 of this program', () => {
     expect(described.openapi).toMatch(/^3\.1\.\d$/);
     expect(described.info).toMatchObject({ title: 'Tarebook' });
+  });
+
+  it('is valid, says a general validator of OpenAPI documents', async () => {
+    const { valid, errors } = await new Validator().validate(
+      structuredClone<unknown>(described) as Record<string, unknown>,
+    );
+    expect(errors ?? []).toEqual([]);
+    expect(valid).toBe(true);
   });
 
   it('lists exactly the routes under /api that the router has, and no page', () => {
@@ -144,6 +153,7 @@ describe('reading', () => {
         .replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`)
         .replace('{number}', number)
         .replace('{format}', 'pdf')
+        .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31')
         .replace('{token}', 'aaaaaaaa');
       for (const method of ['GET', 'HEAD'] as const) {
         const reply = await app.inject({ method, url: address });

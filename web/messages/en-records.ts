@@ -212,7 +212,7 @@ export const signingText = {
   issueTitle: (tag: string) => `Issue a certificate for ${tag}`,
   issueWhat:
     'The result is frozen with its inputs. It cannot be changed after that; an amendment makes a new certificate that names this one.',
-  review: 'What will be issued',
+  review: 'What you sign',
   mean: (point: string, mean: string, uncertainty: string, k: string) =>
     `${point} mL: ${mean} mL ± ${uncertainty} mL (k = ${k})`,
   counted: (n: number, recorded: number) => `${n} of ${recorded} trials count`,

@@ -1,5 +1,5 @@
 import { useQueryClient } from '@tanstack/react-query';
-import { useState } from 'react';
+import { Fragment, useState } from 'react';
 import { Link } from 'wouter';
 import type { Certificate } from '../../../server/certificates/contract.ts';
 import { newKey, post } from '../../api.ts';
@@ -77,7 +77,7 @@ function Paper({ certificate }: { certificate: Certificate }) {
 function Standing({ certificate }: { certificate: Certificate }) {
   const { replacedBy, replacedBecause, withdrawal, replaces, reason } = certificate;
   return (
-    <>
+    <div className="stack">
       {replacedBy !== null && (
         <div className="stamp" role="note">
           <strong>{words.replaced(replacedBy)}</strong> <Link href={`/certificates/${replacedBy}`}>{replacedBy}</Link>
@@ -96,7 +96,7 @@ function Standing({ certificate }: { certificate: Certificate }) {
         </p>
       )}
       {certificate.demonstration && <Notice>{words.demonstration}</Notice>}
-    </>
+    </div>
   );
 }
 
@@ -162,7 +162,7 @@ function Signatures({ certificate }: { certificate: Certificate }) {
     <Section title={words.signatures}>
       <dl className="facts">
         {certificate.signatures.map((signature) => (
-          <div key={signature.meaning + signature.at} className="facts-row">
+          <Fragment key={signature.meaning + signature.at}>
             <dt>{words.meanings[signature.meaning]}</dt>
             <dd>
               {signature.name}, {moment(signature.at)}
@@ -170,7 +170,7 @@ function Signatures({ certificate }: { certificate: Certificate }) {
                 <span className="quiet"> ({words.ownWork})</span>
               )}
             </dd>
-          </div>
+          </Fragment>
         ))}
       </dl>
     </Section>

@@ -127,6 +127,15 @@ function Gaps({ gaps }: { gaps: Audit['gaps'] }) {
           </>
         )}
       </Gap>
+      <PaperGaps gaps={gaps} />
+    </Section>
+  );
+}
+
+function PaperGaps({ gaps }: { gaps: Audit['gaps'] }) {
+  const texts = words.gaps;
+  return (
+    <>
       <Gap title={texts.amended} items={gaps.amended}>
         {(one) => (
           <>
@@ -146,7 +155,7 @@ function Gaps({ gaps }: { gaps: Audit['gaps'] }) {
           </>
         )}
       </Gap>
-    </Section>
+    </>
   );
 }
 

@@ -68,13 +68,15 @@ function Item({ item }: { item: Sample['items'][number] }) {
     <tr>
       <th scope="row">
         {item.certificate === null ? (
-          <span className="quiet">{words.noCertificate}</span>
+          <span className="quiet one-line">{words.noCertificate}</span>
         ) : (
-          <Link href={`/certificates/${item.certificate}`}>{item.certificate}</Link>
+          <Link className="one-line" href={`/certificates/${item.certificate}`}>
+            {item.certificate}
+          </Link>
         )}
       </th>
       <td>
-        <Link href={`~/bench/${item.calibrationId}`}>
+        <Link className="one-line" href={`~/bench/${item.calibrationId}`}>
           {item.tag} {item.performedOn}
         </Link>
       </td>
