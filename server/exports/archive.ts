@@ -4,7 +4,7 @@ import { PassThrough, Readable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import { ZipFile } from 'yazl';
 import { queryBuilder, type Handle } from '../db/connection.ts';
-import { canonical, type JournalValue } from '../journal/canonical.ts';
+import { canonical } from '../journal/canonical.ts';
 import { calculate, RESULTS, VOLUMES } from './calculated.ts';
 import { csvLines, toCell, type Cell } from './cells.ts';
 import { EXPORT_TABLES, type ExportTable } from './columns.ts';
@@ -32,12 +32,13 @@ export const headOf = (handle: Handle): Head =>
 
 /** RFC 8785 text of a line: the entry whole with its hash, or number and hashes alone. */
 const lineOf = (row: ExportedEntry): string => {
-  const ends = { number: row.number, previousHash: row.previous_hash, hash: row.hash };
-  if (row.whole !== 1) return canonical(ends);
-  const { at, actor, act, object, request_id: requestId } = row;
-  const before = JSON.parse(row.before) as JournalValue;
-  const after = JSON.parse(row.after) as JournalValue;
-  return canonical({ ...ends, at, actor, act, object, before, after, requestId });
+  if (row.whole !== 1) return canonical({ number: row.number, previousHash: row.previous_hash, hash: row.hash });
+  // The two values are kept as such text already; the members stand in its order.
+  return (
+    `{"act":${canonical(row.act)},"actor":${canonical(row.actor)},"after":${row.after},"at":${canonical(row.at)},` +
+    `"before":${row.before},"hash":${canonical(row.hash)},"number":${row.number},"object":${canonical(row.object)},` +
+    `"previousHash":${canonical(row.previous_hash)},"requestId":${canonical(row.request_id)}}`
+  );
 };
 
 /** Certificate numbers name files; anything else in one would leave the folder. */

@@ -29,6 +29,33 @@ export const canonical = (value: JournalValue): string => {
   return `{${members.join(',')}}`;
 };
 
+/** Whether JSON.stringify, which knows no order of members, writes this parsed value as `canonical` does. */
+const isInOrder = (value: JournalValue): boolean => {
+  if (value === null || typeof value === 'boolean') return true;
+  if (typeof value === 'string') return value.isWellFormed();
+  if (typeof value === 'number') return Number.isSafeInteger(value);
+  if (isList(value)) return value.every(isInOrder);
+  let before: string | null = null;
+  for (const key of Object.keys(value)) {
+    if (!key.isWellFormed() || (before !== null && key < before) || !isInOrder(value[key] ?? null)) return false;
+    before = key;
+  }
+  return true;
+};
+
+/**
+ * The value of a text, where the text is the canonical one. The quick comparison decides nearly all texts; what it does
+ * not take is written anew.
+ * @returns undefined for any other text
+ * @throws SyntaxError, NotCanonical
+ */
+export const readCanonical = (written: string): JournalValue | undefined => {
+  if (written === 'null') return null;
+  const value = JSON.parse(written) as JournalValue;
+  if (isInOrder(value) && JSON.stringify(value) === written) return value;
+  return canonical(value) === written ? value : undefined;
+};
+
 const isList = (
   value: readonly JournalValue[] | { readonly [key: string]: JournalValue },
 ): value is readonly JournalValue[] => Array.isArray(value);

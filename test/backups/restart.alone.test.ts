@@ -94,7 +94,7 @@ describe('a backup', () => {
       reason: 'the second was a drill',
     });
     expect(reply.status).toBe(202);
-    const head = await until(address, '/api/journal?act=restored', ({ items }) => (items as unknown[])?.length === 1);
+    const head = await until(address, '/api/journal?act=restored', ({ items }) => (items as unknown[]).length === 1);
     expect(head).toMatchObject({ items: [{ after: { reason: 'the second was a drill' } }] });
     expect((await getFrom(address, '/api/vessels'))['items']).toHaveLength(1);
     expect(await getFrom(address, '/api/laboratory')).toMatchObject({ journalFault: null });
