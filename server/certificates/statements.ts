@@ -17,7 +17,6 @@ import {
   basisWords,
   kindWords,
   materialWords,
-  meaningWords,
   meniscusRuleWords,
   ruleWords,
   verdictWords,
@@ -357,11 +356,6 @@ export const signatureRemark = ({ meaning, ownWork }: Signature): string =>
     : ownWork && meaning === 'issued'
       ? 'issued by the same person who measured'
       : '';
-
-export const signatureLine = (signature: Signature): string => {
-  const remark = signatureRemark(signature);
-  return `${meaningWords[signature.meaning]}: ${signature.name}, ${moment(signature.at)}${remark === '' ? '' : ` (${remark})`}`;
-};
 
 export const replacesStatement = ({ replaces }: Issued): string | null =>
   replaces === null ? null : `Replaces certificate ${replaces.number}. Reason: ${sentence(replaces.reason)}`;

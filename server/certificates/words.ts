@@ -72,7 +72,6 @@ export const exclusionCauseWords: Record<ExclusionCause, string> = {
 };
 
 export const basisWords: Record<Basis, string> = { contain: 'to contain (In)', deliver: 'to deliver (Ex)' };
-export const basisMarks: Record<Basis, string> = { contain: 'In', deliver: 'Ex' };
 
 export const meniscusRuleWords: Record<MeniscusRule, string> = {
   'upper-edge': 'lowest point of the meniscus on the upper edge of the mark',

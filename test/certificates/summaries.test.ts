@@ -73,10 +73,12 @@ describe('the summary of a term', () => {
     expect(text).not.toMatch(/SUM-/);
   });
 
-  it.each(['', '?from=2026-09-01', '?from=2026-09-30&to=2026-09-01', '?from=2024-01-01&to=2026-01-01'])(
-    'is refused for the days %s',
-    async (query) => {
-      expectProblem(await server.get(`/api/terms/summary.pdf${query}`), ['validation-failed']);
-    },
-  );
+  it.each([
+    ['', '#/from', '#/to'],
+    ['?from=2026-09-01', '#/to'],
+    ['?from=2026-09-30&to=2026-09-01', '#/to'],
+    ['?from=2024-01-01&to=2026-01-01', '#/to'],
+  ])('is refused for the days %s', async (query, ...pointers) => {
+    expectProblem(await server.get(`/api/terms/summary.pdf${query}`), ['validation-failed', ...pointers]);
+  });
 });

@@ -68,13 +68,13 @@ function vessels(paper: Paper, input: TermInput): void {
     paper.paragraph('None was calibrated.');
     return;
   }
-  const columns = [{ head: 'Vessel', share: 12 }, { head: 'Performed', share: 8 }, ...FIGURE_COLUMNS];
+  const columns = [{ head: 'Vessel', share: 17 }, { head: 'Performed', share: 8.5 }, ...FIGURE_COLUMNS];
   const sorted = [...input.vessels].sort((a, b) => care(a) - care(b) || (a.tag < b.tag ? -1 : 1));
   const rows = sorted.flatMap(({ tag, what, calibration }): Row[] =>
     calibration.result.points.map((point, at) => ({
       cells: [
         at === 0 ? `${tag}\n${what}` : '',
-        at === 0 ? calibration.performedOn : '',
+        at === 0 ? `${calibration.performedOn}\n${calibration.state}` : '',
         ...figureCells(paper, calibration, point),
       ],
     })),
