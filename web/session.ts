@@ -15,7 +15,11 @@ export const useSession = () =>
 
 /** Name of who is signed in, null for nobody. @throws NetworkError while it is not known and the server is away */
 export const whoIsSignedIn = async (client: QueryClient): Promise<string | null> => {
-  const state = await client.ensureQueryData({ queryKey: SESSION, queryFn: () => get<SessionState>('/api/session') });
+  const state = await client.query({
+    queryKey: SESSION,
+    queryFn: () => get<SessionState>('/api/session'),
+    staleTime: 'static',
+  });
   return state.person?.name ?? null;
 };
 
