@@ -135,11 +135,11 @@ describe('the settings', () => {
     await page.fill('#altitudeM', '1000');
     await expect.poll(() => page.locator('.figure').first().textContent(), PATIENT).toContain('898.7');
     await page.fill('#altitudeM', '9000');
-    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     expect(await page.locator('.error-summary').textContent()).toContain('5000 m');
     await page.fill('#altitudeM', '1000');
     await page.fill('#name', 'Teaching laboratory');
-    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByText('Saved.').waitFor();
     expect(await logbook.get('/api/laboratory')).toMatchObject({ name: 'Teaching laboratory', altitudeM: '1000' });
   });

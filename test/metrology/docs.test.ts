@@ -49,6 +49,12 @@ const NO_FORMULA = new Set([
   'chooseRepeatability',
   'correctionTable',
   'decimalsFor',
+  'decimalsForTolerance',
+  'fixed',
+  'scientific',
+  'signed',
+  'significant',
+  'withTrueMinus',
   'leaf',
   'lineOf',
   'normal',
@@ -105,10 +111,14 @@ describe('sources of formulas', () => {
   });
 });
 
+// Those about an issued result are made where it is looked at again.
+const CERTIFICATES = new URL('../../server/certificates/', import.meta.url);
+
 describe('findings', () => {
   const code = files
     .filter(({ name }) => name !== 'findings.ts')
     .map(({ text }) => text)
+    .concat(['differences.ts', 'view.ts'].map((name) => readFileSync(new URL(name, CERTIFICATES), 'utf8')))
     .join('\n');
 
   it('are each made somewhere', () => {

@@ -67,7 +67,9 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
           {vessel.formerTags.length > 0 && <p>{vesselText.formerTags(vessel.formerTags.join(', '))}</p>}
           <Revisions vessel={vessel} />
           <p className="no-print">
-            <Link href={`/records/journal?object=vessel/${vessel.id}`}>{vesselText.entries}</Link>
+            <Link className="link-line" href={`/records/journal?object=vessel/${vessel.id}`}>
+              {vesselText.entries}
+            </Link>
           </p>
         </Section>
         <Section title={vesselText.history}>

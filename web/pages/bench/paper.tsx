@@ -32,13 +32,15 @@ export default function Paper({ calibration }: { calibration: Calibration }) {
         ))}
         {certificates.map((certificate) => (
           <li key={certificate.number}>
-            <Link href={`/records/certificates/${certificate.number}`}>
+            <Link className="link-line" href={`/records/certificates/${certificate.number}`}>
               {words.certificate(certificate.number, recordsText.certificate.states[certificate.state])}
             </Link>
           </li>
         ))}
         <li>
-          <Link href={`/records/journal?object=calibration/${id}`}>{recordsText.entries.link}</Link>
+          <Link className="link-line" href={`/records/journal?object=calibration/${id}`}>
+            {recordsText.entries.link}
+          </Link>
         </li>
       </ul>
       {next && !hasPeople && <p className="quiet small">{words.needsPeople}</p>}

@@ -60,8 +60,12 @@ function Paper({ certificate }: { certificate: Certificate }) {
       <Signatures certificate={certificate} />
       <Frozen certificate={certificate} />
       <div className="row no-print">
-        <Link href={`~/bench/${certificate.calibrationId}`}>{words.calibration}</Link>
-        <Link href={`/journal?object=certificate/${certificate.number}`}>{words.entries}</Link>
+        <Link className="link-line" href={`~/bench/${certificate.calibrationId}`}>
+          {words.calibration}
+        </Link>
+        <Link className="link-line" href={`/journal?object=certificate/${certificate.number}`}>
+          {words.entries}
+        </Link>
         {certificate.state === 'valid' && may('issue') && (
           <Button look="quiet" onClick={() => setWithdrawing(true)}>
             {words.withdraw}
