@@ -6,7 +6,7 @@ import { connect } from '../db/connection.ts';
 import { archive } from '../exports/archive.ts';
 import { BadWords, readWords } from './words.ts';
 
-const USE = 'export FOLDER [--vessel TAG] [--from DAY] [--to DAY] [--no-certificates]';
+const USE = 'export FOLDER [--vessel TAG] [--from DAY] [--to DAY] [--no-certificates] [--workbook]';
 export const help = `${USE} — writes one zip of the logbook into a folder`;
 
 const day = (text: string | undefined): string | null => {
@@ -18,7 +18,12 @@ const day = (text: string | undefined): string | null => {
 const SAY_EVERY_ROWS = 100_000;
 
 export const run = async (args: readonly string[], config: Config): Promise<number> => {
-  const options = { values: ['--vessel', '--from', '--to'], flags: ['--no-certificates'], plain: 1, use: USE };
+  const options = {
+    values: ['--vessel', '--from', '--to'],
+    flags: ['--no-certificates', '--workbook'],
+    plain: 1,
+    use: USE,
+  };
   const { plain, values, flags } = readWords(args, options);
   const [folder] = plain;
   if (folder === undefined) throw new BadWords(`Use: npm run tarebook -- ${USE}`);
@@ -37,7 +42,13 @@ export const run = async (args: readonly string[], config: Config): Promise<numb
       console.log(`${rows} rows …`);
     };
     const certificates = !flags.has('--no-certificates');
-    const { output, head } = archive(handle, { filter, certificates, at, onProgress });
+    const { output, head } = archive(handle, {
+      filter,
+      certificates,
+      workbook: flags.has('--workbook'),
+      at,
+      onProgress,
+    });
     await pipeline(output, createWriteStream(`${file}.part`, { flags: 'wx' }));
     renameSync(`${file}.part`, file);
     console.log(`Written: ${file}`);

@@ -6,10 +6,11 @@ import { archive } from './archive.ts';
 import { planOf, rowsOfPlan } from './plan.ts';
 import type { Filter } from './selection.ts';
 
-const { file, filter, certificates, at } = workerData as {
+const { file, filter, certificates, workbook, at } = workerData as {
   file: string;
   filter: Filter;
   certificates: boolean;
+  workbook: boolean;
   at: Date;
 };
 /** Pieces on the way that were not taken yet. */
@@ -42,7 +43,7 @@ const make = async (): Promise<void> => {
       said = Date.now();
       parentPort?.postMessage({ done, total });
     };
-    const { output, head } = archive(handle, { filter, certificates, at, onProgress });
+    const { output, head } = archive(handle, { filter, certificates, workbook, at, onProgress });
     parentPort?.postMessage({ head, total });
     let waiting: Buffer[] = [];
     let bytes = 0;

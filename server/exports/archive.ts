@@ -11,10 +11,13 @@ import { EXPORT_TABLES, type ExportTable } from './columns.ts';
 import { dataPackage, journalSchema, readme, type Told } from './documents.ts';
 import { entriesOf, rowsOf, type ExportedEntry } from './pages.ts';
 import { filterText, isFiltered, selectionOf, type Filter } from './selection.ts';
+import { Workbook } from './workbook.ts';
 
 export interface ExportOptions {
   filter: Filter;
   certificates: boolean;
+  /** Also a workbook for a spreadsheet. */
+  workbook: boolean;
   at: Date;
   onProgress?: (rows: number) => void;
 }
@@ -50,12 +53,14 @@ class Archive {
   readonly #rows: Record<string, number> = {};
   readonly #zip = new ZipFile();
   readonly #results: string[] = [];
+  readonly #workbook: Workbook | null;
   #whole = 0;
   #done = 0;
 
   constructor(handle: Handle, options: ExportOptions) {
     this.#handle = handle;
     this.#options = options;
+    this.#workbook = options.workbook ? new Workbook() : null;
   }
 
   get output(): NodeJS.ReadableStream {
@@ -69,6 +74,8 @@ class Archive {
     for (const table of EXPORT_TABLES) this.#text(`tables/${table.name}.csv`, () => this.#table(table));
     this.#text('volumes.csv', () => this.#volumes());
     this.#text('results.csv', () => [this.#header(RESULTS), ...this.#results.splice(0)]);
+    const workbook = this.#workbook;
+    if (workbook) this.#file('workbook.xlsx', () => workbook.bytes());
     this.#text('journal.jsonl', () => this.#journal());
     this.#text('journal.schema.json', () => [journalSchema()]);
     if (certificates) this.#certificates();
@@ -77,9 +84,12 @@ class Archive {
     this.#zip.end();
   }
 
-  #file(name: string, open: () => Readable): void {
+  #file(name: string, open: () => Readable | Promise<Readable>): void {
     this.#zip.addReadStreamLazy(name, { mtime: this.#options.at }, (give) => {
-      give(null, open());
+      Promise.resolve(open()).then(
+        (opened) => give(null, opened),
+        (error: unknown) => this.#zip.emit('error', error),
+      );
     });
   }
 
@@ -121,6 +131,7 @@ class Archive {
 
   #csv(table: ExportTable, rows: readonly Cell[][]): string {
     this.#count(table.name, rows.length);
+    this.#workbook?.take(table.name, rows);
     return csvLines(rows.map((row) => table.columns.map((column, index) => toCell(column, row[index] ?? null))));
   }
 
@@ -180,6 +191,7 @@ class Archive {
       filter: filterText(filter),
       filtered: isFiltered(filter),
       certificates,
+      workbook: this.#workbook ? { tooLong: this.#workbook.tooLong } : null,
       demonstration: mark === 1,
       head: headOf(this.#handle),
       rows: this.#rows,

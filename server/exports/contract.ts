@@ -1,12 +1,16 @@
 import { z } from 'zod';
 import { isoDate, requiredText } from '../wire.ts';
 
+const yesOrNo = z.enum(['true', 'false'], { error: 'Say true or false.' });
+
 const narrowed = {
   /** Tag of one vessel, present or former. */
   vessel: requiredText('The tag', 60).optional(),
   from: isoDate('The first day').optional(),
   to: isoDate('The last day').optional(),
-  certificates: z.enum(['true', 'false'], { error: 'Say true or false.' }).default('true'),
+  certificates: yesOrNo.default('true'),
+  /** Also one workbook (XLSX) of the tables people look into most. */
+  workbook: yesOrNo.default('false'),
 };
 export const planQuery = z.strictObject(narrowed);
 

@@ -9,6 +9,8 @@ export interface Told {
   filter: string;
   filtered: boolean;
   certificates: boolean;
+  /** Null where none was asked for. */
+  workbook: { tooLong: { title: string; rows: number; file: string }[] } | null;
   demonstration: boolean;
   head: { number: number; hash: string } | null;
   /** Rows of each file. */
@@ -136,6 +138,15 @@ export const journalSchema = (): string => {
   return `${JSON.stringify(document, null, 2)}\n`;
 };
 
+const workbookLines = (workbook: NonNullable<Told['workbook']>): string[] => [
+  'workbook.xlsx    the same for a spreadsheet, to look at; the CSV files are the record. Texts are guarded as there,',
+  '                 and a number that a spreadsheet would not keep digit by digit is a text',
+  ...workbook.tooLong.map(
+    ({ title, rows, file }) =>
+      `                 WITHOUT the rows of the sheet ${title}: ${rows} rows are more than it is made for, see ${file}`,
+  ),
+];
+
 export const readme = (told: Told): string => {
   const { head } = told;
   const lines = [
@@ -156,6 +167,7 @@ export const readme = (told: Told): string => {
     'tables/*.csv     what was recorded; readings exactly as typed',
     'results.csv      each test point: mean, bias, spread, uncertainty, verdict',
     'volumes.csv      each trial: readings beside mass and volume',
+    ...(told.workbook ? workbookLines(told.workbook) : []),
     'journal.jsonl    every act in order, each line with the hash of the one before it',
     'datapackage.json columns, types, units, keys (Data Package v2)',
     'verify.mjs       checks all this without Tarebook: node verify.mjs [--expect-head HASH]',

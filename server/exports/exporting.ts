@@ -59,7 +59,7 @@ export class Exporting {
   }
 
   /** The zip as it comes into being. */
-  begin(facts: { filter: Filter; certificates: boolean; at: Date }, token: string | null): Readable {
+  begin(facts: { filter: Filter; certificates: boolean; workbook: boolean; at: Date }, token: string | null): Readable {
     const thread = startThread(new URL('./archive-worker.ts', import.meta.url), { file: this.#file, ...facts });
     let whole = false;
     let pause: NodeJS.Timeout | null = null;

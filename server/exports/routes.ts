@@ -56,7 +56,15 @@ export const exportRoutes: FastifyPluginAsyncZod<{ exporting: Exporting; clock: 
       if (exporting.isBusy)
         throw new Problem('state-conflict', { detail: 'Two exports are being made already. Wait until one is whole.' });
       return reply.send(
-        exporting.begin({ filter: filterOf(query), certificates: query.certificates === 'true', at }, watch),
+        exporting.begin(
+          {
+            filter: filterOf(query),
+            certificates: query.certificates === 'true',
+            workbook: query.workbook === 'true',
+            at,
+          },
+          watch,
+        ),
       );
     },
   );

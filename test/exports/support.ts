@@ -11,13 +11,14 @@ export const EVERYTHING: Filter = { vessel: null, from: null, to: null };
 
 export const exported = async (
   file: string,
-  options: { filter?: Partial<Filter>; certificates?: boolean; at?: Date } = {},
+  options: { filter?: Partial<Filter>; certificates?: boolean; workbook?: boolean; at?: Date } = {},
 ): Promise<Buffer> => {
   const handle = connect(file, { readOnly: true });
   try {
     const { output } = archive(handle, {
       filter: { ...EVERYTHING, ...options.filter },
       certificates: options.certificates ?? true,
+      workbook: options.workbook ?? false,
       at: options.at ?? new Date('2026-09-14T12:00:00.000Z'),
     });
     return await buffer(output);

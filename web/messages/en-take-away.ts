@@ -18,6 +18,8 @@ export const takeAwayText = {
   tagHelp: 'The present one or an earlier one.',
   tagMissing: 'Type the tag of a vessel.',
   certificates: 'With the certificates as they were issued (PDF and XML)',
+  workbook: 'With a workbook for a spreadsheet (XLSX)',
+  workbookHelp: 'To look at and reckon with, also where numbers have a decimal comma. The tables stay the record.',
   plan: 'What it will hold',
   what: 'what it will hold',
   counts: {

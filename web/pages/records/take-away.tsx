@@ -25,15 +25,19 @@ interface Wish {
   to: string;
   vessel: string;
   certificates: boolean;
+  workbook: boolean;
 }
-const WHOLE: Wish = { which: 'whole', from: '', to: '', vessel: '', certificates: true };
+const WHOLE: Wish = { which: 'whole', from: '', to: '', vessel: '', certificates: true, workbook: false };
 const DAY = /^\s*\d{4}-\d\d-\d\d\s*$/;
 
 const isDay = (typed: string): boolean => typed.trim() === '' || DAY.test(typed);
 
 /** What is asked of the server; null while something is missing. */
-const queryOf = ({ which, from, to, vessel, certificates }: Wish): Record<string, string> | null => {
-  const files: Record<string, string> = certificates ? {} : { certificates: 'false' };
+const queryOf = ({ which, from, to, vessel, certificates, workbook }: Wish): Record<string, string> | null => {
+  const files: Record<string, string> = {
+    ...(certificates ? {} : { certificates: 'false' }),
+    ...(workbook ? { workbook: 'true' } : {}),
+  };
   if (which === 'whole') return files;
   if (which === 'vessel') return vessel.trim() === '' ? null : { ...files, vessel: vessel.trim() };
   if (!isDay(from) || !isDay(to) || from.trim() + to.trim() === '') return null;
@@ -110,6 +114,13 @@ function WishForm({ wish, onChange }: { wish: Wish; onChange: (changes: Partial<
         label={words.certificates}
         checked={wish.certificates}
         onChange={(certificates) => onChange({ certificates })}
+      />
+      <Tick
+        name="workbook"
+        label={words.workbook}
+        help={words.workbookHelp}
+        checked={wish.workbook}
+        onChange={(workbook) => onChange({ workbook })}
       />
     </div>
   );
