@@ -5,8 +5,7 @@ import { EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
 import { id } from '../wire.ts';
 import { termQuery } from './contract.ts';
-import { historyPdf } from './pdf/history.ts';
-import { termPdf } from './pdf/term.ts';
+import { makePdf } from './pdf/making.ts';
 import { historyOf, termOf } from './view-summaries.ts';
 
 const PDF = 'application/pdf';
@@ -23,7 +22,7 @@ export const summaryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () 
       return reply
         .type(PDF)
         .header('content-disposition', 'inline; filename="history.pdf"')
-        .send(await historyPdf(input));
+        .send(await makePdf({ kind: 'history', input }));
     },
   );
 
@@ -35,7 +34,7 @@ export const summaryRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () 
       return reply
         .type(PDF)
         .header('content-disposition', `inline; filename="term-${input.from}-${input.to}.pdf"`)
-        .send(await termPdf(input));
+        .send(await makePdf({ kind: 'term', input }));
     },
   );
 };

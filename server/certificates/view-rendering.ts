@@ -5,7 +5,7 @@
 import { createHash } from 'node:crypto';
 import type { Logbook } from '../db/logbook.ts';
 import { certificateXml } from './dcc/certificate.ts';
-import { certificatePdf } from './pdf/certificate.ts';
+import { makePdf } from './pdf/making.ts';
 import { filesOf, insertFile, withoutFiles, type FileFacts } from './store-files.ts';
 import { findCertificate } from './store.ts';
 
@@ -24,7 +24,7 @@ export const renderCertificate = async (
   if (!stored) throw new Error(`There is no certificate ${number}.`);
   if (files.length > 0) return files;
   const xml = certificateXml(stored.issued, stored.entry);
-  const pdf = await certificatePdf(stored.issued, stored.entry, xml);
+  const pdf = await makePdf({ kind: 'certificate', issued: stored.issued, entry: stored.entry, xml });
   const made = [
     { format: 'pdf', content: pdf, sha256: sha256(pdf) },
     { format: 'xml', content: xml, sha256: sha256(xml) },

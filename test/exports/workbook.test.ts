@@ -1,5 +1,5 @@
 /** The workbook of an export, read back as any program would: a zip of XML, against the tables of text beside it. */
-import { XmlDocument, type XmlElement } from 'libxml2-wasm';
+import { XmlDocument, XmlElement } from 'libxml2-wasm';
 import { parse } from 'papaparse';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { readme, type Told } from '../../server/exports/documents.ts';
@@ -23,10 +23,13 @@ afterAll(() => server.end());
 
 const NAMES = { x: 'http://schemas.openxmlformats.org/spreadsheetml/2006/main' };
 
+const elements = (within: XmlElement, path: string): XmlElement[] =>
+  within.find(path, NAMES).filter((one) => one instanceof XmlElement);
+
 /** A part of a workbook: what `path` finds, as told by `tell`. */
 const found = <T>(from: ReadonlyMap<string, Buffer>, part: string, path: string, tell: (one: XmlElement) => T): T[] => {
   using document = XmlDocument.fromBuffer(from.get(part) ?? Buffer.from('<missing/>'));
-  return document.root.find(path, NAMES).map((one) => tell(one as XmlElement));
+  return elements(document.root, path).map(tell);
 };
 
 interface Read {
@@ -43,14 +46,14 @@ const sheet = (title: string, from = book): Record<string, Read>[] => {
   }));
   const id = titles.find((one) => one.title === title)?.id;
   using relations = XmlDocument.fromBuffer(from.get('xl/_rels/workbook.xml.rels') ?? Buffer.from('<missing/>'));
-  const target = (relations.root.find('//*') as XmlElement[]).find((one) => one.attr('Id')?.value === id);
+  const target = elements(relations.root, '//*').find((one) => one.attr('Id')?.value === id);
   const texts = found(from, 'xl/sharedStrings.xml', '//x:si', (one) => one.content);
   const codes = new Map(
     found(from, 'xl/styles.xml', '//x:numFmt', (one) => [one.attr('numFmtId')?.value, one.attr('formatCode')?.value]),
   );
   const formats = found(from, 'xl/styles.xml', '//x:cellXfs/x:xf', (one) => one.attr('numFmtId')?.value);
   const rows = found(from, `xl/${target?.attr('Target')?.value}`, '//x:row', (row) =>
-    (row.find('x:c', NAMES) as XmlElement[]).map((cell) => {
+    elements(row, 'x:c').map((cell) => {
       const type = cell.attr('t')?.value ?? 'n';
       const format = formats[Number(cell.attr('s')?.value ?? 0)];
       return {

@@ -1,0 +1,60 @@
+/**
+ * Papers made beside the server: setting one takes up to some seconds, and nobody else's request waits for that. The
+ * thread stays, since it starts slower than it sets a page, and never keeps the program from ending.
+ */
+import type { Worker } from 'node:worker_threads';
+import { errorOf, startThread, type Failed } from '../../threads.ts';
+import type { Issued, IssueEntry } from '../issued.ts';
+import type { HistoryInput } from './history.ts';
+import type { TermInput } from './term.ts';
+
+export type Paperwork =
+  | { kind: 'certificate'; issued: Issued; entry: IssueEntry; xml: Uint8Array }
+  | { kind: 'history'; input: HistoryInput }
+  | { kind: 'term'; input: TermInput };
+
+type Said = { ticket: number; bytes: Uint8Array } | { ticket: number; failed: Failed };
+
+interface Waiting {
+  resolve: (bytes: Buffer) => void;
+  reject: (error: Error) => void;
+}
+
+let worker: Worker | null = null;
+let lastTicket = 0;
+const waiting = new Map<number, Waiting>();
+
+const settle = (said: Said): void => {
+  const one = waiting.get(said.ticket);
+  waiting.delete(said.ticket);
+  if (waiting.size === 0) worker?.unref();
+  if ('failed' in said) one?.reject(errorOf(said.failed));
+  else one?.resolve(Buffer.from(said.bytes));
+};
+
+/** The next paper gets a new thread. */
+const lose = (error: Error): void => {
+  worker = null;
+  for (const { reject } of waiting.values()) reject(error);
+  waiting.clear();
+};
+
+const started = (): Worker => {
+  const thread = startThread(new URL('./pdf-worker.ts', import.meta.url), {});
+  thread.on('message', settle);
+  thread.once('error', lose);
+  thread.once('exit', () => {
+    if (worker === thread) lose(new Error('The thread that sets papers ended.'));
+  });
+  return thread;
+};
+
+/** @throws what setting it threw */
+export const makePdf = (paper: Paperwork): Promise<Buffer> =>
+  new Promise((resolve, reject) => {
+    worker ??= started();
+    lastTicket += 1;
+    waiting.set(lastTicket, { resolve, reject });
+    worker.ref();
+    worker.postMessage({ ticket: lastTicket, paper });
+  });

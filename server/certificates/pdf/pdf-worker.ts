@@ -1,0 +1,25 @@
+/** Sets papers in a thread of its own, one after the other as they are asked for. */
+import { parentPort } from 'node:worker_threads';
+import { failedOf } from '../../threads.ts';
+import { certificatePdf } from './certificate.ts';
+import { historyPdf } from './history.ts';
+import type { Paperwork } from './making.ts';
+import { termPdf } from './term.ts';
+
+const make = (paper: Paperwork): Promise<Buffer> => {
+  switch (paper.kind) {
+    case 'certificate':
+      return certificatePdf(paper.issued, paper.entry, Buffer.from(paper.xml));
+    case 'history':
+      return historyPdf(paper.input);
+    case 'term':
+      return termPdf(paper.input);
+  }
+};
+
+parentPort?.on('message', ({ ticket, paper }: { ticket: number; paper: Paperwork }) => {
+  make(paper).then(
+    (bytes) => parentPort?.postMessage({ ticket, bytes }),
+    (error: unknown) => parentPort?.postMessage({ ticket, failed: failedOf(error) }),
+  );
+});
