@@ -28,7 +28,7 @@ const PARTS = {
   server: {
     // The plots of the pages are on paper too.
     sources: ['server', 'migrations', 'fixtures/tables', 'fixtures/demo', 'web/plots', ...SHARED_SOURCES],
-    folders: ['server', 'migrations', 'fixtures', 'web'],
+    folders: ['server', 'migrations', 'fixtures', 'web', 'libraries'],
   },
   pages: {
     sources: ['web', 'server/metrology', 'server/problem-codes.ts', 'fixtures/tables', ...SHARED_SOURCES],
@@ -79,6 +79,7 @@ async function compileServer(made) {
       cpSync(file, join(made, relative(root, file)));
     }
   }
+  await runTool(join(root, '.build', 'libraries.mjs'), [made]);
 }
 
 /** @param {string} made */

@@ -44,7 +44,13 @@ describe('npm run tarebook', () => {
   it('builds the server alone on the first run, and nothing on the next', async () => {
     const first = await launch('tarebook', 'verify', '--all');
     expect(first).toEqual({ code: 0, said: 'word verify --all\n', warned: `${BUILDING}\n` });
-    expect(readdirSync(join(house, '.dist')).sort()).toEqual(['fixtures', 'migrations', 'server', 'server.stamp']);
+    expect(readdirSync(join(house, '.dist')).sort()).toEqual([
+      'fixtures',
+      'libraries',
+      'migrations',
+      'server',
+      'server.stamp',
+    ]);
     expect(existsSync(join(house, '.dist/server/words.txt'))).toBe(true);
     expect(existsSync(join(house, '.dist/fixtures/tables/table.csv'))).toBe(true);
     expect(await launch('tarebook', 'verify')).toEqual({ code: 0, said: 'word verify\n', warned: '' });

@@ -1,8 +1,10 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
-/** Tests that drive a browser, start servers of their own, or watch the clock: one file at a time, after the others. */
-const ALONE = ['test/browser/**/*.test.ts', 'test/**/*.alone.test.ts'];
+/** Tests that drive a browser: two files at a time, since each mostly waits. */
+const BROWSER = ['test/browser/**/*.test.ts'];
+/** Tests that start servers of their own or watch the clock: one file at a time, after the others. */
+const ALONE = ['test/**/*.alone.test.ts'];
 
 export default defineConfig({
   test: {
@@ -14,7 +16,7 @@ export default defineConfig({
         test: {
           name: 'together',
           include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
-          exclude: ALONE,
+          exclude: [...BROWSER, ...ALONE],
           maxWorkers: 2,
           // These tests keep nothing in modules that another could trip over, and loading the server anew for each file
           // would take longer than all of them.
@@ -27,13 +29,24 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          name: 'browser',
+          include: BROWSER,
+          maxWorkers: 2,
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: {
           name: 'alone',
           include: ALONE,
           maxWorkers: 1,
           fileParallelism: false,
           testTimeout: 90_000,
           hookTimeout: 90_000,
-          sequence: { groupOrder: 1 },
+          sequence: { groupOrder: 2 },
         },
       },
     ],

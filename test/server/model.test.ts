@@ -6,8 +6,8 @@ import { counted, perform, usedG, type ModelCalibration, type Step } from './mod
 import { CALIBRATION, freshKey, TestServer, type Reply } from './support.ts';
 
 const SEED = 20260914;
-/** Fifty steps each: some seven hundred with every change, ten thousand when there is time. */
-const RUNS = process.env['TAREBOOK_SOAK'] === undefined ? 15 : 200;
+/** Fifty steps each: two thousand with every change, ten thousand when there is time. */
+const RUNS = process.env['TAREBOOK_SOAK'] === undefined ? 40 : 200;
 const PATIENCE_MS = RUNS * 3000;
 const REASON = { reason: 'random work' };
 const calibrationIndex = fc.nat(2);
