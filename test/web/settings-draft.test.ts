@@ -34,6 +34,23 @@ describe('settings typed into the form', () => {
     });
   });
 
+  it('take names of the server one a line, in small letters, and none from an empty field', () => {
+    const names = (hostNames: string) => readDraft({ ...draft, hostNames }).body.hostNames;
+    expect(names(' Balance.School.example\n\nlab-2.example ')).toEqual(['balance.school.example', 'lab-2.example']);
+    expect(names(' \n')).toEqual([]);
+    expect(draftOf({ ...laboratory, hostNames: ['a.example', 'b.example'] }).hostNames).toBe('a.example\nb.example');
+  });
+
+  it('send whether a second person checks, and show it among what two people changed', () => {
+    const mine = { ...draft, secondPersonChecks: true };
+    expect(readDraft(mine).body.secondPersonChecks).toBe(true);
+    expect(versionsOf(draft, mine, draft)).toHaveLength(1);
+    expect(merge(draft, mine, { ...draft, name: 'Room 3' })).toMatchObject({
+      secondPersonChecks: true,
+      name: 'Room 3',
+    });
+  });
+
   it('empty a setting that was emptied', () => {
     expect(readDraft({ ...draft, altitudeM: ' ' }).body.altitudeM).toBeNull();
   });

@@ -41,6 +41,18 @@ export const settingsText = {
     overdue: 'Begin no calibration with an instrument whose certificate has run out',
     overdueHelp: 'Otherwise it is a finding that stands beside the result.',
   },
+  checking: {
+    title: 'Checking',
+    secondPerson: 'A second person checks',
+    secondPersonHelp:
+      'Whoever recorded a trial cannot check that calibration; otherwise it is allowed, and printed as such.',
+  },
+  doors: {
+    title: 'Names of this server',
+    hostNames: 'Further names it answers to',
+    hostNamesHelp:
+      'One a line, as people type them in the browser, for example balance-room.school.example. Its own addresses always work; every other name is refused.',
+  },
   access: {
     title: 'People and programs',
     people: 'People',

@@ -15,14 +15,26 @@ export interface SettingsDraft {
   plannedTrials: string;
   repeatability: 'own' | 'pooled';
   overdueBlocks: boolean;
+  secondPersonChecks: boolean;
+  /** One a line. */
+  hostNames: string;
 }
 
-export const draftOf = ({ name, address, altitudeM, defaults }: Laboratory): SettingsDraft => ({
+export const draftOf = ({
+  name,
+  address,
+  altitudeM,
+  defaults,
+  secondPersonChecks,
+  hostNames,
+}: Laboratory): SettingsDraft => ({
   name: name ?? '',
   address: address ?? '',
   altitudeM: altitudeM ?? '',
   ...defaults,
   plannedTrials: String(defaults.plannedTrials),
+  secondPersonChecks,
+  hostNames: hostNames.join('\n'),
 });
 
 const LOWEST_M = -430;
@@ -45,6 +57,12 @@ function readTrials(typed: string): { plannedTrials: number; problem?: string } 
     : { plannedTrials, problem: settingsText.defaults.trialsRange };
 }
 
+const hostNamesIn = (typed: string): string[] =>
+  typed
+    .split(/[\s,;]+/)
+    .map((name) => name.toLowerCase())
+    .filter((name) => name !== '');
+
 /** `problems` by the name of the field in the form. */
 export function readDraft(draft: SettingsDraft): { body: LaboratoryBody; problems: Record<string, string> } {
   const altitude = readAltitude(draft.altitudeM);
@@ -55,6 +73,8 @@ export function readDraft(draft: SettingsDraft): { body: LaboratoryBody; problem
       name: draft.name.trim() || null,
       address: draft.address.trim() || null,
       altitudeM: altitude.altitudeM,
+      secondPersonChecks: draft.secondPersonChecks,
+      hostNames: hostNamesIn(draft.hostNames),
       defaults: {
         decisionRule,
         coverageProbability,
@@ -82,6 +102,8 @@ const FIELDS: readonly (keyof SettingsDraft)[] = [
   'plannedTrials',
   'repeatability',
   'overdueBlocks',
+  'secondPersonChecks',
+  'hostNames',
 ];
 
 /** What I changed, on top of what was saved meanwhile. */
@@ -92,7 +114,7 @@ export function merge(before: SettingsDraft, mine: SettingsDraft, present: Setti
 
 /** Fields in which the three differ, in words. */
 export function versionsOf(before: SettingsDraft, mine: SettingsDraft, present: SettingsDraft): VersionsRow[] {
-  const { laboratory, place, defaults } = settingsText;
+  const { laboratory, place, defaults, doors, checking } = settingsText;
   const rows: [string, (draft: SettingsDraft) => string][] = [
     [laboratory.name, (draft) => draft.name.trim()],
     [laboratory.address, (draft) => draft.address.trim()],
@@ -102,6 +124,8 @@ export function versionsOf(before: SettingsDraft, mine: SettingsDraft, present: 
     [defaults.trials, (draft) => draft.plannedTrials.trim()],
     [defaults.repeatability, (draft) => defaults.repeatabilityNames[draft.repeatability]],
     [defaults.overdue, (draft) => (draft.overdueBlocks ? text.words.yes : text.words.no)],
+    [checking.secondPerson, (draft) => (draft.secondPersonChecks ? text.words.yes : text.words.no)],
+    [doors.hostNames, (draft) => hostNamesIn(draft.hostNames).join(', ')],
   ];
   return rows
     .map(([name, show]) => ({ name, before: show(before), mine: show(mine), present: show(present) }))

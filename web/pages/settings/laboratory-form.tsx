@@ -6,7 +6,7 @@ import { patch, ProblemError } from '../../api.ts';
 import { text } from '../../messages/en.ts';
 import { settingsText } from '../../messages/en-settings.ts';
 import { Button } from '../../parts/button.tsx';
-import { Field } from '../../parts/field.tsx';
+import { Field, TextArea, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/page.tsx';
 import { Figure } from '../../parts/quantity.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
@@ -17,6 +17,8 @@ import { DefaultsFields } from './defaults.tsx';
 import { draftOf, isSame, merge, readAltitude, readDraft, versionsOf, type SettingsDraft } from './draft.ts';
 
 const words = settingsText.laboratory;
+/** As many as the server keeps. */
+const MOST_HOST_NAMES = 20;
 
 /** What the form holds and how it is sent; another’s change meanwhile becomes a decision. */
 function useLaboratoryForm(laboratory: Laboratory) {
@@ -86,6 +88,8 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
         />
       </section>
     );
+  // The refusal stands at the line of the name; the field is one for all of them.
+  const hostNames = Array.from({ length: MOST_HOST_NAMES }, (_, line) => submission.problemAt(`hostNames/${line}`));
   const field = (name: 'name' | 'address') => ({
     name,
     optional: true,
@@ -113,6 +117,27 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
         onChange={(altitudeM) => change({ altitudeM })}
       />
       <DefaultsFields draft={draft} onChange={change} problemAt={submission.problemAt} />
+      <Section title={settingsText.checking.title}>
+        <Tick
+          name="secondPersonChecks"
+          label={settingsText.checking.secondPerson}
+          help={settingsText.checking.secondPersonHelp}
+          checked={draft.secondPersonChecks}
+          problem={submission.problemAt('secondPersonChecks')}
+          onChange={(secondPersonChecks) => change({ secondPersonChecks })}
+        />
+      </Section>
+      <Section title={settingsText.doors.title}>
+        <TextArea
+          name="hostNames"
+          label={settingsText.doors.hostNames}
+          help={settingsText.doors.hostNamesHelp}
+          optional
+          value={draft.hostNames}
+          problem={submission.problemAt('hostNames') ?? hostNames.find((problem) => problem !== undefined)}
+          onChange={(hostNames) => change({ hostNames })}
+        />
+      </Section>
       <div className="row settings-end">
         <Button type="submit" look="primary" bench disabled={submission.busy}>
           {submission.busy ? text.form.saving : words.save}
