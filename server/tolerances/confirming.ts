@@ -2,6 +2,7 @@
 import type { Writing } from '../db/write.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import type { ToleranceRow } from '../metrology/tolerance.ts';
+import { Problem } from '../problem.ts';
 import type { Confirmation, ConfirmationBody } from './contract.ts';
 import { insertConfirmation } from './store.ts';
 import { limitText } from './view-basis.ts';
@@ -22,6 +23,7 @@ export const rowNamed = (body: Omit<ConfirmationBody, 'whereSeen'>): ToleranceRo
 const nameOf = (row: ToleranceRow): string =>
   [row.standard, row.edition, row.kind, row.class, row.nominalMl ?? '', row.divisionMl ?? ''].join('|');
 
+/** @throws Problem `state-conflict` when somebody else confirmed the row in the same moment */
 export const confirmTolerance = async (
   { trx, at, actor, journal }: Writing,
   row: ToleranceRow,
@@ -30,7 +32,10 @@ export const confirmTolerance = async (
   const { standard, edition, kind, nominalMl: nominalVolumeMl, divisionMl } = row;
   const key = { standard, edition, kind, class: row.class, nominalVolumeMl, divisionMl };
   const given = { ...key, limit: limitText(row), whereSeen, at, by: actor };
-  await insertConfirmation(trx, given);
+  if (!(await insertConfirmation(trx, given)))
+    throw new Problem('state-conflict', {
+      detail: 'This row was confirmed a moment ago. Look at that before confirming it again.',
+    });
   const text = (size: number | null): string | null => (size === null ? null : String(size));
   journal({
     act: 'tolerance-confirmed',

@@ -25,8 +25,9 @@ export const listConfirmations = async (db: Reading): Promise<Confirmation[]> =>
   return rows.map(confirmationOf);
 };
 
-export const insertConfirmation = async (trx: Transaction<Tables>, confirmation: Confirmation): Promise<void> => {
-  await trx
+/** @returns false when the same row was confirmed at the same moment already */
+export const insertConfirmation = async (trx: Transaction<Tables>, confirmation: Confirmation): Promise<boolean> => {
+  const { numInsertedOrUpdatedRows } = await trx
     .insertInto('tolerance_confirmation')
     .values({
       standard: confirmation.standard,
@@ -40,5 +41,7 @@ export const insertConfirmation = async (trx: Transaction<Tables>, confirmation:
       recorded_at: confirmation.at,
       recorded_by: confirmation.by,
     })
-    .execute();
+    .onConflict((known) => known.doNothing())
+    .executeTakeFirstOrThrow();
+  return numInsertedOrUpdatedRows === 1n;
 };

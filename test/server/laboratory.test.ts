@@ -1,5 +1,6 @@
 /** Settings of the laboratory, and rows of the tolerance table that a keeper has seen in the standard. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expectProblem } from './attempts.ts';
 import { CALIBRATION, FLASK, TestServer } from './support.ts';
 
 let server: TestServer;
@@ -55,6 +56,9 @@ it('keeps who saw a tolerance in the standard, where and when', async () => {
   const { items } = (await server.get('/api/tolerances/confirmations')).body;
   expect(items).toEqual([reply.body]);
   expect(reply.body).toMatchObject({ limit: '0.1 mL', whereSeen: 'table 1', at: server.now.toISOString() });
+  const sameMoment = await server.post('/api/tolerances/confirmations', { ...row, whereSeen: 'table 2' });
+  expectProblem(sameMoment, ['state-conflict']);
+  expect((await server.get('/api/tolerances/confirmations')).body['items']).toEqual([reply.body]);
   const unknown = await server.post('/api/tolerances/confirmations', { ...row, class: 'C', whereSeen: 'table 1' });
   expect(unknown.status).toBe(422);
 });
