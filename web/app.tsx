@@ -3,6 +3,7 @@ import { Suspense, useState } from 'react';
 import { Route, Switch } from 'wouter';
 import { text } from './messages/en.ts';
 import { Crashed } from './parts/crashed.tsx';
+import { BenchPageOnly } from './parts/for-bench.tsx';
 import { Loading } from './parts/loading.tsx';
 import { Shell } from './parts/shell.tsx';
 import { makeQueryClient } from './queries.ts';
@@ -55,11 +56,25 @@ function Rooms() {
     <Switch>
       <Route path="/" component={TodayPage} />
       <Route path="/glassware" component={GlasswarePage} />
-      <Route path="/glassware/new" component={NewVesselPage} />
+      <Route path="/glassware/new">
+        <BenchPageOnly back="/glassware">
+          <NewVesselPage />
+        </BenchPageOnly>
+      </Route>
       <Route path="/glassware/:id">{({ id }) => <VesselPage key={id} id={id} />}</Route>
-      <Route path="/glassware/:id/correct">{({ id }) => <CorrectVesselPage key={id} id={id} />}</Route>
+      <Route path="/glassware/:id/correct">
+        {({ id }) => (
+          <BenchPageOnly back={`/glassware/${id}`}>
+            <CorrectVesselPage key={id} id={id} />
+          </BenchPageOnly>
+        )}
+      </Route>
       <Route path="/bench" component={BenchRoomPage} />
-      <Route path="/bench/new" component={StartPage} />
+      <Route path="/bench/new">
+        <BenchPageOnly back="/bench">
+          <StartPage />
+        </BenchPageOnly>
+      </Route>
       <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>
       {/* These have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
       <Route path="/instruments" component={InstrumentsPage} nest />

@@ -3,6 +3,7 @@ export const settingsText = {
   title: 'Settings',
   lead: 'What holds for the whole laboratory.',
   what: 'the settings',
+  keeperChanges: 'A keeper changes these settings; everybody may read them.',
   laboratory: {
     title: 'Laboratory',
     name: 'Name',

@@ -152,6 +152,9 @@ export const text = {
     tryAgain: 'Try again',
     notFoundTitle: 'There is no such page',
     notFoundWhat: 'The address may be mistyped, or the thing it names belongs to another logbook.',
+    notYours: 'This page changes the register or the record',
+    notYoursWhat: 'A technician or a keeper does that. You can read everything it leads to.',
+    back: 'Back',
     toToday: 'Go to Today',
   },
   form: {

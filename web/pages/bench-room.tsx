@@ -6,6 +6,7 @@ import { vesselText } from '../messages/en-glassware.ts';
 import { benchRoomText } from '../messages/en-bench.ts';
 import { LinkButton } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
+import { ForBench } from '../parts/for-bench.tsx';
 import { KindMark } from '../parts/kind-mark.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { OpenCalibrations } from '../parts/open-calibrations.tsx';
@@ -33,9 +34,14 @@ export default function BenchRoomPage() {
           }
         </Loaded>
       </Section>
-      <Section title={benchRoomText.pickTitle} aside={<LinkButton href="/glassware/new">{vesselText.add}</LinkButton>}>
-        <PickVessel />
-      </Section>
+      <ForBench>
+        <Section
+          title={benchRoomText.pickTitle}
+          aside={<LinkButton href="/glassware/new">{vesselText.add}</LinkButton>}
+        >
+          <PickVessel />
+        </Section>
+      </ForBench>
     </>
   );
 }

@@ -5,6 +5,7 @@ import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { benchText, entryText } from '../messages/en-bench.ts';
 import { Button } from '../parts/button.tsx';
+import { ForBench } from '../parts/for-bench.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
 import { PageHeader } from '../parts/page.tsx';
@@ -79,7 +80,9 @@ function Bench({ calibration }: { calibration: Calibration }) {
         />
         {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}
         {isOpen && (
-          <EntryForm calibration={calibration} entry={entry} isBeyondPlan={stored.n >= calibration.plannedTrials} />
+          <ForBench>
+            <EntryForm calibration={calibration} entry={entry} isBeyondPlan={stored.n >= calibration.plannedTrials} />
+          </ForBench>
         )}
         {isOpen && <NextPoint calibration={calibration} pointMl={pointMl} onChoose={setChosen} />}
         <TrialTable

@@ -7,6 +7,7 @@ import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { Field, Select } from '../parts/field.tsx';
+import { ForBench } from '../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
 import { Empty, PageHeader } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
@@ -45,9 +46,11 @@ export default function GlasswarePage() {
         title={vesselText.title}
         lead={vesselText.lead}
         actions={
-          <LinkButton href="/glassware/new" look="primary">
-            {vesselText.add}
-          </LinkButton>
+          <ForBench>
+            <LinkButton href="/glassware/new" look="primary">
+              {vesselText.add}
+            </LinkButton>
+          </ForBench>
         }
       />
       <search className="vessel-filter">
@@ -99,9 +102,11 @@ function VesselList({ items, isFiltered, onClear }: VesselListProps) {
     <Empty
       title={vesselText.emptyTitle}
       action={
-        <LinkButton href="/glassware/new" look="primary">
-          {vesselText.add}
-        </LinkButton>
+        <ForBench>
+          <LinkButton href="/glassware/new" look="primary">
+            {vesselText.add}
+          </LinkButton>
+        </ForBench>
       }
     >
       <p>{vesselText.emptyWhat}</p>

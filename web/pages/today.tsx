@@ -4,6 +4,7 @@ import type { Today } from '../../server/records/contract.ts';
 import { text } from '../messages/en.ts';
 import { todayText } from '../messages/en-today.ts';
 import { LinkButton } from '../parts/button.tsx';
+import { ForBench } from '../parts/for-bench.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { OpenCalibrations } from '../parts/open-calibrations.tsx';
 import { Notice } from '../parts/notice.tsx';
@@ -39,9 +40,11 @@ function EmptyLogbook() {
     <Empty
       title={todayText.emptyTitle}
       action={
-        <LinkButton href="/glassware/new" look="primary" bench>
-          {todayText.first}
-        </LinkButton>
+        <ForBench>
+          <LinkButton href="/glassware/new" look="primary" bench>
+            {todayText.first}
+          </LinkButton>
+        </ForBench>
       }
     >
       <p>{todayText.emptyWhat}</p>

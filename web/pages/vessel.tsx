@@ -5,6 +5,7 @@ import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { unfoldText } from '../messages/en-unfold.ts';
 import { LinkButton } from '../parts/button.tsx';
+import { ForBench } from '../parts/for-bench.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
 import { Empty, PageHeader, Section } from '../parts/page.tsx';
@@ -43,14 +44,14 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
         within={{ href: '/glassware', label: vesselText.title }}
         lead={<Lead vessel={vessel} />}
         actions={
-          <>
+          <ForBench>
             {vessel.inUse && (
               <LinkButton href={open ? `/bench/${open.id}` : `/bench/new?vessel=${vessel.id}`} look="primary">
                 {open ? vesselText.goOn : vesselText.start}
               </LinkButton>
             )}
             <LinkButton href={`/glassware/${vessel.id}/correct`}>{vesselText.correct}</LinkButton>
-          </>
+          </ForBench>
         }
       />
       {latest ? (

@@ -2,6 +2,7 @@ import { Suspense, useEffect, useState } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import { benchText } from '../../messages/en-bench.ts';
 import { Button } from '../../parts/button.tsx';
+import { ForBench } from '../../parts/for-bench.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { age } from '../../parts/time.ts';
 import { airReadAt, conditionsInForce } from './air-in-force.ts';
@@ -35,9 +36,11 @@ export function Air({ calibration }: { calibration: Calibration }) {
         <span className="quiet">{words.noAir}</span>
       )}
       {calibration.state === 'open' && (
-        <Button look="quiet" onClick={() => setReading(true)}>
-          {words.readAgain}
-        </Button>
+        <ForBench>
+          <Button look="quiet" onClick={() => setReading(true)}>
+            {words.readAgain}
+          </Button>
+        </ForBench>
       )}
       {isReading && (
         <Suspense fallback={null}>

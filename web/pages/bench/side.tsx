@@ -4,6 +4,7 @@ import { text } from '../../messages/en.ts';
 import { benchText } from '../../messages/en-bench.ts';
 import { LinkButton, Button } from '../../parts/button.tsx';
 import { WorkCautions } from '../../parts/cautions.tsx';
+import { ForBench } from '../../parts/for-bench.tsx';
 import { decimalsForUncertainty, fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
 import { useLater } from '../../parts/use-later.ts';
@@ -65,31 +66,33 @@ function Progress({ calibration, point, unsent }: SideProps) {
       ) : (
         <p>{words.stateNow(text.words.states[calibration.state])}</p>
       )}
-      <div className="side-acts">
-        {isOpen && (
-          <>
-            <Button bench look={isDone ? 'primary' : 'plain'} disabled={unsent > 0} onClick={() => setAct('finish')}>
-              {isDone ? words.finish : words.finishEarly}
-            </Button>
-            <Button look="quiet" onClick={() => setAct('plan')}>
-              {words.changePlan}
-            </Button>
-            <Button look="quiet" disabled={unsent > 0} onClick={() => setAct('abandon')}>
-              {words.abandon}
-            </Button>
-          </>
-        )}
-        {(calibration.state === 'measured' || calibration.state === 'checked') && (
-          <>
-            {calibration.vessel.inUse && (
-              <LinkButton href={`/bench/new?vessel=${calibration.vessel.id}`}>{words.again}</LinkButton>
-            )}
-            <Button look="quiet" onClick={() => setAct('reopen')}>
-              {words.reopen}
-            </Button>
-          </>
-        )}
-      </div>
+      <ForBench>
+        <div className="side-acts">
+          {isOpen && (
+            <>
+              <Button bench look={isDone ? 'primary' : 'plain'} disabled={unsent > 0} onClick={() => setAct('finish')}>
+                {isDone ? words.finish : words.finishEarly}
+              </Button>
+              <Button look="quiet" onClick={() => setAct('plan')}>
+                {words.changePlan}
+              </Button>
+              <Button look="quiet" disabled={unsent > 0} onClick={() => setAct('abandon')}>
+                {words.abandon}
+              </Button>
+            </>
+          )}
+          {(calibration.state === 'measured' || calibration.state === 'checked') && (
+            <>
+              {calibration.vessel.inUse && (
+                <LinkButton href={`/bench/new?vessel=${calibration.vessel.id}`}>{words.again}</LinkButton>
+              )}
+              <Button look="quiet" onClick={() => setAct('reopen')}>
+                {words.reopen}
+              </Button>
+            </>
+          )}
+        </div>
+      </ForBench>
       {act === 'finish' && <FinishDialog calibration={calibration} isDone={isDone} onClose={close} />}
       {act === 'abandon' && <AbandonDialog calibration={calibration} onClose={close} />}
       {act === 'reopen' && <ReopenDialog calibration={calibration} onClose={close} />}

@@ -6,6 +6,7 @@ import { benchText } from '../../messages/en-bench.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
+import { ForBench } from '../../parts/for-bench.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import { withTrueMinus } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
@@ -22,14 +23,16 @@ export default function TrialStory({ calibration, trial }: { calibration: Calibr
     <div className="stack tight">
       <Story trial={trial} />
       {calibration.state === 'open' && (
-        <div className="row">
-          <Button bench onClick={() => setAct('correct')}>
-            {words.correct}
-          </Button>
-          <Button bench onClick={() => setAct(trial.exclusion ? 'include' : 'exclude')}>
-            {trial.exclusion ? words.include : words.exclude}
-          </Button>
-        </div>
+        <ForBench>
+          <div className="row">
+            <Button bench onClick={() => setAct('correct')}>
+              {words.correct}
+            </Button>
+            <Button bench onClick={() => setAct(trial.exclusion ? 'include' : 'exclude')}>
+              {trial.exclusion ? words.include : words.exclude}
+            </Button>
+          </div>
+        </ForBench>
       )}
       {act === 'exclude' && <ExcludeDialog trial={trial} path={`${path}/exclusion`} onClose={close} />}
       {act === 'include' && (

@@ -5,6 +5,7 @@ import { instrumentsText } from '../../messages/en-instruments.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
+import { ForBench } from '../../parts/for-bench.tsx';
 import { Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { readNumber } from '../../parts/read-number.ts';
@@ -16,7 +17,14 @@ const words = instrumentsText.checks;
 export function Checks({ instrument }: { instrument: InstrumentWithHistory }) {
   const [adding, setAdding] = useState(false);
   return (
-    <Section title={words.title} aside={<Button onClick={() => setAdding(true)}>{words.add}</Button>}>
+    <Section
+      title={words.title}
+      aside={
+        <ForBench>
+          <Button onClick={() => setAdding(true)}>{words.add}</Button>
+        </ForBench>
+      }
+    >
       <p className="quiet measure">{words.what[instrument.kind]}</p>
       {instrument.checks.length > 0 && <CheckTable instrument={instrument} />}
       {adding && <CheckDialog instrument={instrument} onClose={() => setAdding(false)} />}

@@ -2,6 +2,7 @@ import { Link } from 'wouter';
 import type { Instrument, InstrumentKind } from '../../../server/instruments/contract.ts';
 import { instrumentsText } from '../../messages/en-instruments.ts';
 import { Button, LinkButton } from '../../parts/button.tsx';
+import { ForBench } from '../../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../../parts/loading.tsx';
 import { Empty, PageHeader, Section } from '../../parts/page.tsx';
 import { useRegister } from './data.ts';
@@ -19,9 +20,11 @@ export function InstrumentList() {
         lead={instrumentsText.lead}
         actions={
           !isEmpty && (
-            <LinkButton href="/new" look="primary">
-              {instrumentsText.register}
-            </LinkButton>
+            <ForBench>
+              <LinkButton href="/new" look="primary">
+                {instrumentsText.register}
+              </LinkButton>
+            </ForBench>
           )
         }
       />
@@ -35,9 +38,11 @@ export function InstrumentList() {
         <Empty
           title={instrumentsText.emptyTitle}
           action={
-            <LinkButton href="/new" look="primary">
-              {instrumentsText.register}
-            </LinkButton>
+            <ForBench>
+              <LinkButton href="/new" look="primary">
+                {instrumentsText.register}
+              </LinkButton>
+            </ForBench>
           }
         >
           <p>{instrumentsText.empty}</p>

@@ -1,6 +1,7 @@
 import type { InstrumentWithHistory } from '../../../server/instruments/contract.ts';
 import { instrumentsText } from '../../messages/en-instruments.ts';
 import { LinkButton } from '../../parts/button.tsx';
+import { ForBench } from '../../parts/for-bench.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
@@ -36,9 +37,11 @@ function Entry({ instrument }: { instrument: InstrumentWithHistory }) {
           </>
         }
         actions={
-          <LinkButton href={`/${instrument.id}/change`} look="primary">
-            {words.change}
-          </LinkButton>
+          <ForBench>
+            <LinkButton href={`/${instrument.id}/change`} look="primary">
+              {words.change}
+            </LinkButton>
+          </ForBench>
         }
       />
       <div className="instrument-parts">

@@ -7,6 +7,7 @@ import { confirmationText as words } from '../../messages/en-confirmation.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 import { moment } from '../../parts/time.ts';
+import { useMay } from '../../session.ts';
 import { confirmationOf, rowKey, rowWords } from './confirmed-rows.ts';
 
 /** Who saw which limit in the standard itself; the same list for every row. */
@@ -20,19 +21,22 @@ const useConfirmations = () =>
 export function ConfirmationOfRow({ row }: { row: ToleranceRowOnWire }) {
   const [isAsked, setAsked] = useState(false);
   const confirmations = useConfirmations();
+  const may = useMay();
   if (row.readInStandard) return null;
   const confirmed = confirmationOf(row, confirmations.data?.items ?? []);
   return (
     <span className="confirmation">
       {confirmed && <strong>{words.confirmed(confirmed.by, moment(confirmed.at), confirmed.whereSeen)}</strong>}
-      <button
-        type="button"
-        className="confirmation-act no-print"
-        aria-label={words.actFor(rowWords(row))}
-        onClick={() => setAsked(true)}
-      >
-        {confirmed ? words.again : words.act}
-      </button>
+      {may('keep') && (
+        <button
+          type="button"
+          className="confirmation-act no-print"
+          aria-label={words.actFor(rowWords(row))}
+          onClick={() => setAsked(true)}
+        >
+          {confirmed ? words.again : words.act}
+        </button>
+      )}
       {isAsked && <ConfirmDialog row={row} onClose={() => setAsked(false)} />}
     </span>
   );

@@ -13,6 +13,7 @@ import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.ts
 import { fixed } from '../../parts/rounding.ts';
 import { Versions } from '../../parts/versions.tsx';
 import { keys } from '../../queries.ts';
+import { useMay } from '../../session.ts';
 import { DefaultsFields } from './defaults.tsx';
 import { draftOf, isSame, merge, readAltitude, readDraft, versionsOf, type SettingsDraft } from './draft.ts';
 
@@ -76,6 +77,7 @@ function useLaboratoryForm(laboratory: Laboratory) {
 export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
   const form = useLaboratoryForm(laboratory);
   const { draft, change, submission, present } = form;
+  const mayKeep = useMay()('keep');
   if (present)
     return (
       <section className="stack settings-conflict">
@@ -107,43 +109,48 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
       }}
     >
       <ErrorSummary refusal={submission.refusal} />
-      <Section title={words.title}>
-        <Field {...field('name')} label={words.name} help={words.nameHelp} autoComplete="organization" />
-        <Field {...field('address')} label={words.address} help={words.addressHelp} autoComplete="street-address" />
-      </Section>
-      <Place
-        typed={draft.altitudeM}
-        problem={submission.problemAt('altitudeM')}
-        onChange={(altitudeM) => change({ altitudeM })}
-      />
-      <DefaultsFields draft={draft} onChange={change} problemAt={submission.problemAt} />
-      <Section title={settingsText.checking.title}>
-        <Tick
-          name="secondPersonChecks"
-          label={settingsText.checking.secondPerson}
-          help={settingsText.checking.secondPersonHelp}
-          checked={draft.secondPersonChecks}
-          problem={submission.problemAt('secondPersonChecks')}
-          onChange={(secondPersonChecks) => change({ secondPersonChecks })}
+      {!mayKeep && <p className="quiet">{settingsText.keeperChanges}</p>}
+      <fieldset className="settings-fields" disabled={!mayKeep}>
+        <Section title={words.title}>
+          <Field {...field('name')} label={words.name} help={words.nameHelp} autoComplete="organization" />
+          <Field {...field('address')} label={words.address} help={words.addressHelp} autoComplete="street-address" />
+        </Section>
+        <Place
+          typed={draft.altitudeM}
+          problem={submission.problemAt('altitudeM')}
+          onChange={(altitudeM) => change({ altitudeM })}
         />
-      </Section>
-      <Section title={settingsText.doors.title}>
-        <TextArea
-          name="hostNames"
-          label={settingsText.doors.hostNames}
-          help={settingsText.doors.hostNamesHelp}
-          optional
-          value={draft.hostNames}
-          problem={submission.problemAt('hostNames') ?? hostNames.find((problem) => problem !== undefined)}
-          onChange={(hostNames) => change({ hostNames })}
-        />
-      </Section>
-      <div className="row settings-end">
-        <Button type="submit" look="primary" bench disabled={submission.busy}>
-          {submission.busy ? text.form.saving : words.save}
-        </Button>
-        <span role="status">{form.said}</span>
-      </div>
+        <DefaultsFields draft={draft} onChange={change} problemAt={submission.problemAt} />
+        <Section title={settingsText.checking.title}>
+          <Tick
+            name="secondPersonChecks"
+            label={settingsText.checking.secondPerson}
+            help={settingsText.checking.secondPersonHelp}
+            checked={draft.secondPersonChecks}
+            problem={submission.problemAt('secondPersonChecks')}
+            onChange={(secondPersonChecks) => change({ secondPersonChecks })}
+          />
+        </Section>
+        <Section title={settingsText.doors.title}>
+          <TextArea
+            name="hostNames"
+            label={settingsText.doors.hostNames}
+            help={settingsText.doors.hostNamesHelp}
+            optional
+            value={draft.hostNames}
+            problem={submission.problemAt('hostNames') ?? hostNames.find((problem) => problem !== undefined)}
+            onChange={(hostNames) => change({ hostNames })}
+          />
+        </Section>
+      </fieldset>
+      {mayKeep && (
+        <div className="row settings-end">
+          <Button type="submit" look="primary" bench disabled={submission.busy}>
+            {submission.busy ? text.form.saving : words.save}
+          </Button>
+          <span role="status">{form.said}</span>
+        </div>
+      )}
     </form>
   );
 }
