@@ -2,9 +2,11 @@
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import { benchText } from '../../web/messages/en-bench.ts';
+import { conflictText } from '../../web/messages/en-conflict.ts';
 import { explanationText } from '../../web/messages/en-explanation.ts';
 import { vesselText } from '../../web/messages/en-glassware.ts';
 import { unfoldText } from '../../web/messages/en-unfold.ts';
+import { startText } from '../../web/messages/en-start.ts';
 import { text } from '../../web/messages/en.ts';
 import {
   calibrationOf,
@@ -138,6 +140,26 @@ describe('a calibration', () => {
     await button(again, benchText.reopen).click();
     await entryOf(page).empty.waitFor();
     expect(await entryOf(page).save.innerText()).toMatch(/2$/);
+  });
+
+  it('whose plan two people change shows both versions, and keeps both changes', async ({ logbook, visit }) => {
+    visit.mayBeRefused(412);
+    const id = await newCalibration(logbook, 'C-4');
+    const page = await visit(`/bench/${id}`);
+    await button(page, benchText.changePlan).click();
+    const dialog = page.getByRole('dialog', { name: benchText.changePlanTitle });
+    await dialog.getByLabel(startText.ruleNames.simple).check();
+    await give(dialog, 'as the customer asked');
+    const url = `/api/calibrations/${id}`;
+    const { version } = (await logbook.send('GET', url)).body as { version: number };
+    const other = { plannedTrials: 7, reason: 'more of them' };
+    expect((await logbook.send('PATCH', url, other, version)).status).toBe(200);
+    await button(dialog, text.form.save).click();
+    const row = dialog.getByRole('row').filter({ hasText: startText.planned });
+    await expect.poll(() => row.innerText()).toMatch(/3\s+3\s+7$/);
+    await button(dialog, conflictText.merge).click();
+    await dialog.waitFor({ state: 'detached' });
+    expect((await logbook.send('GET', url)).body).toMatchObject({ plannedTrials: 7, decisionRule: 'simple' });
   });
 
   it('with its plan done ends without a question', async ({ logbook, visit }) => {

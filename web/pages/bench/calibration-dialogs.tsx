@@ -1,12 +1,7 @@
-import { useState } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
-import type { DecisionRule } from '../../../server/metrology/record.ts';
-import { patch } from '../../api.ts';
-import { text } from '../../messages/en.ts';
-import { startText } from '../../messages/en-start.ts';
 import { benchText } from '../../messages/en-bench.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
-import { Choice, Field } from '../../parts/field.tsx';
+import { PlanDialog } from './plan-dialog.tsx';
 
 const words = benchText;
 
@@ -71,59 +66,5 @@ function ReopenDialog({ calibration, onClose }: ActProps) {
       act={words.reopen}
       onClose={onClose}
     />
-  );
-}
-
-/** Plan and rule are fixed before the first trial; a later change says why. */
-function PlanDialog({ calibration, onClose }: ActProps) {
-  const [planned, setPlanned] = useState(String(calibration.plannedTrials));
-  const [rule, setRule] = useState<DecisionRule>(calibration.decisionRule);
-  const path = `/api/calibrations/${calibration.id}`;
-  return (
-    <ActDialog
-      title={words.changePlanTitle}
-      what={words.changePlanWhat}
-      path={path}
-      act={text.form.save}
-      body={() => {
-        const plannedTrials = Number(planned);
-        if (!/^\d{1,3}$/.test(planned.trim())) return { problems: { plannedTrials: startText.plannedWhole } };
-        return {
-          body: {
-            ...(plannedTrials === calibration.plannedTrials ? {} : { plannedTrials }),
-            ...(rule === calibration.decisionRule ? {} : { decisionRule: rule }),
-          },
-        };
-      }}
-      send={(body) => patch(path, body, calibration.version)}
-      onClose={onClose}
-    >
-      {(submission) => (
-        <>
-          <Field
-            name="plannedTrials"
-            label={startText.planned}
-            inputMode="numeric"
-            width="short"
-            value={planned}
-            problem={submission.problemAt('plannedTrials')}
-            onChange={setPlanned}
-          />
-          <Choice
-            name="decisionRule"
-            label={startText.decisionRule}
-            layout="list"
-            value={rule}
-            options={(['guarded', 'simple'] as const).map((value) => ({
-              value,
-              label: startText.ruleNames[value],
-              help: startText.ruleHelp[value],
-            }))}
-            problem={submission.problemAt('decisionRule')}
-            onChange={setRule}
-          />
-        </>
-      )}
-    </ActDialog>
   );
 }
