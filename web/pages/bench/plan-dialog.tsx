@@ -24,6 +24,17 @@ const draftOf = ({ plannedTrials, decisionRule }: Planned): Draft => ({
 const isSamePlan = (one: Planned, other: Planned): boolean =>
   one.plannedTrials === other.plannedTrials && one.decisionRule === other.decisionRule;
 
+const changesOf = (base: Planned, { planned, rule }: Draft) => {
+  const plannedTrials = Number(planned);
+  if (!/^\d{1,3}$/.test(planned.trim())) return { problems: { plannedTrials: startText.plannedWhole } };
+  return {
+    body: {
+      ...(plannedTrials === base.plannedTrials ? {} : { plannedTrials }),
+      ...(rule === base.decisionRule ? {} : { decisionRule: rule }),
+    },
+  };
+};
+
 /** Plan and rule are fixed before the first trial; a later change says why, and another’s meanwhile is laid beside it. */
 export function PlanDialog({ calibration, onClose }: { calibration: Calibration; onClose: () => void }) {
   const [base, setBase] = useState<Planned>(calibration);
@@ -67,16 +78,7 @@ export function PlanDialog({ calibration, onClose }: { calibration: Calibration;
       what={words.changePlanWhat}
       path={path}
       act={text.form.save}
-      body={() => {
-        const plannedTrials = Number(draft.planned);
-        if (!/^\d{1,3}$/.test(draft.planned.trim())) return { problems: { plannedTrials: startText.plannedWhole } };
-        return {
-          body: {
-            ...(plannedTrials === base.plannedTrials ? {} : { plannedTrials }),
-            ...(draft.rule === base.decisionRule ? {} : { decisionRule: draft.rule }),
-          },
-        };
-      }}
+      body={() => changesOf(base, draft)}
       send={(body) => send(body, base)}
       onClose={onClose}
     >

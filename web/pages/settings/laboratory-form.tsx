@@ -9,7 +9,7 @@ import { Button } from '../../parts/button.tsx';
 import { Field, TextArea, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/page.tsx';
 import { Figure } from '../../parts/quantity.tsx';
-import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { ErrorSummary, refusedHere, type Submission, useSubmission } from '../../parts/refusal.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { Versions } from '../../parts/versions.tsx';
 import { keys } from '../../queries.ts';
@@ -90,8 +90,6 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
         />
       </section>
     );
-  // The refusal stands at the line of the name; the field is one for all of them.
-  const hostNames = Array.from({ length: MOST_HOST_NAMES }, (_, line) => submission.problemAt(`hostNames/${line}`));
   const field = (name: 'name' | 'address') => ({
     name,
     optional: true,
@@ -121,27 +119,7 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
           onChange={(altitudeM) => change({ altitudeM })}
         />
         <DefaultsFields draft={draft} onChange={change} problemAt={submission.problemAt} />
-        <Section title={settingsText.checking.title}>
-          <Tick
-            name="secondPersonChecks"
-            label={settingsText.checking.secondPerson}
-            help={settingsText.checking.secondPersonHelp}
-            checked={draft.secondPersonChecks}
-            problem={submission.problemAt('secondPersonChecks')}
-            onChange={(secondPersonChecks) => change({ secondPersonChecks })}
-          />
-        </Section>
-        <Section title={settingsText.doors.title}>
-          <TextArea
-            name="hostNames"
-            label={settingsText.doors.hostNames}
-            help={settingsText.doors.hostNamesHelp}
-            optional
-            value={draft.hostNames}
-            problem={submission.problemAt('hostNames') ?? hostNames.find((problem) => problem !== undefined)}
-            onChange={(hostNames) => change({ hostNames })}
-          />
-        </Section>
+        <DoorFields draft={draft} change={change} submission={submission} />
       </fieldset>
       {mayKeep && (
         <div className="row settings-end">
@@ -152,6 +130,44 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
         </div>
       )}
     </form>
+  );
+}
+
+interface DoorFieldsProps {
+  draft: SettingsDraft;
+  change: (changes: Partial<SettingsDraft>) => void;
+  submission: Submission;
+}
+
+/** Who checks, and by which names browsers may ask for the server. */
+function DoorFields({ draft, change, submission }: DoorFieldsProps) {
+  const { checking, doors } = settingsText;
+  // The refusal stands at the line of the name; the field is one for all of them.
+  const names = Array.from({ length: MOST_HOST_NAMES }, (_, line) => submission.problemAt(`hostNames/${line}`));
+  return (
+    <>
+      <Section title={checking.title}>
+        <Tick
+          name="secondPersonChecks"
+          label={checking.secondPerson}
+          help={checking.secondPersonHelp}
+          checked={draft.secondPersonChecks}
+          problem={submission.problemAt('secondPersonChecks')}
+          onChange={(secondPersonChecks) => change({ secondPersonChecks })}
+        />
+      </Section>
+      <Section title={doors.title}>
+        <TextArea
+          name="hostNames"
+          label={doors.hostNames}
+          help={doors.hostNamesHelp}
+          optional
+          value={draft.hostNames}
+          problem={submission.problemAt('hostNames') ?? names.find((problem) => problem !== undefined)}
+          onChange={(hostNames) => change({ hostNames })}
+        />
+      </Section>
+    </>
   );
 }
 
