@@ -1,9 +1,9 @@
 // @ts-check
 /**
  * `node .build/libraries.mjs FOLDER`, with the folder of the compiled server: a program of its own, since the bundler
- * changes the environment of the process it runs in. Packs libraries that come as hundreds of small files into a few, and lets the compiled server load those: reading the
- * small ones took most of the time until the first answer. Only plain JavaScript that nothing but our own code shares
- * state with; everything else is loaded from its package.
+ * changes the environment of the process it runs in. Packs libraries that come as hundreds of small files into a few,
+ * and lets the compiled server load those: reading the small ones took most of the time until the first answer. Only
+ * plain JavaScript that nothing but our own code shares state with; everything else is loaded from its package.
  */
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
@@ -26,6 +26,7 @@ const FOLDER = 'libraries';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const [made = ''] = process.argv.slice(2);
+
 async function packLibraries() {
   await build({
     root,

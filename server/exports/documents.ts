@@ -140,7 +140,8 @@ export const journalSchema = (): string => {
 
 const workbookLines = (workbook: NonNullable<Told['workbook']>): string[] => [
   'workbook.xlsx    the same for a spreadsheet, to look at; the CSV files are the record. Texts are guarded as there,',
-  '                 and a number that a spreadsheet would not keep digit by digit is a text',
+  '                 a number that a spreadsheet would not keep digit by digit is a text, and a text longer than',
+  '                 a cell holds (32 767 characters) is cut',
   ...workbook.tooLong.map(
     ({ title, rows, file }) =>
       `                 WITHOUT the rows of the sheet ${title}: ${rows} rows are more than it is made for, see ${file}`,

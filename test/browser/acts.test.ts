@@ -8,6 +8,7 @@ import { vesselText } from '../../web/messages/en-glassware.ts';
 import { unfoldText } from '../../web/messages/en-unfold.ts';
 import { startText } from '../../web/messages/en-start.ts';
 import { text } from '../../web/messages/en.ts';
+import { ruleText } from '../../web/messages/en-uncertainty.ts';
 import {
   calibrationOf,
   cellsOf,
@@ -148,7 +149,7 @@ describe('a calibration', () => {
     const page = await visit(`/bench/${id}`);
     await button(page, benchText.changePlan).click();
     const dialog = page.getByRole('dialog', { name: benchText.changePlanTitle });
-    await dialog.getByLabel(startText.ruleNames.simple).check();
+    await dialog.getByLabel(ruleText.simple.name).check();
     await give(dialog, 'as the customer asked');
     const url = `/api/calibrations/${id}`;
     const { version } = (await logbook.send('GET', url)).body as { version: number };

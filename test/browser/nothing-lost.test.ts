@@ -78,8 +78,11 @@ describe('a server that goes away', () => {
       await logbook.stop('SIGKILL');
       await route.abort('connectionreset');
     });
+    const unanswered = page.waitForEvent('requestfailed', (request) => request.url().endsWith('/trials'));
     await typeTrial(page, '61.2030', '160.8370');
     await entryOf(page).save.click();
+    // A slow server shows the row as waiting long before it is killed.
+    await unanswered;
     await waitingRow(page).waitFor();
     await page.unroute('**/trials');
     await logbook.start();

@@ -54,7 +54,7 @@ describe.each(['auditor', 'teacher'] as const)('the %s', (role) => {
           });
     };
     await absent('/glassware', vesselText.add);
-    await absent(`/glassware/${vessel}`, vesselText.correct, vesselText.start);
+    await absent(`/glassware/${vessel}`, vesselText.correct, vesselText.start, vesselText.goOn);
     await absent('/instruments', instrumentsText.register);
     await absent(`/instruments/${instrument}`, instrumentsText.page.change, instrumentsText.checks.add);
     await absent('/bench', vesselText.add, vesselText.search);

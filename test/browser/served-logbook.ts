@@ -43,7 +43,7 @@ export class ServedLogbook {
     this.#program = child;
     const said = listenTo(child);
     const until = Date.now() + PATIENCE_MS;
-    while (Date.now() < until && child.exitCode === null) {
+    while (Date.now() < until && child.exitCode === null && child.signalCode === null) {
       const port = /Tarebook is open at \S+:(\d+)/.exec(said())?.[1];
       if (port !== undefined) {
         this.#port = Number(port);

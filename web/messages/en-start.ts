@@ -46,11 +46,6 @@ export const startText = {
   judging: 'Judging',
   decisionRule: 'Decision rule',
   decisionHelp: 'Fixed before the first trial.',
-  ruleNames: { guarded: 'guarded', simple: 'simple' },
-  ruleHelp: {
-    guarded: 'A pass needs the whole uncertainty inside the tolerance.',
-    simple: 'The value alone decides, where the uncertainty is at most a third of the tolerance.',
-  },
   more: 'More',
   performedOn: 'Performed on',
   performedOnHelp: 'Today if left empty. Year-month-day, never later than today.',

@@ -2,7 +2,7 @@ import { type ReactNode, Suspense, useEffect, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { text } from '../messages/en.ts';
 import { useLaboratory, useOpenCalibrations } from '../queries.ts';
-import { useSession, useSignedOut } from '../session.ts';
+import { useMay, useSession, useSignedOut } from '../session.ts';
 import { later } from './later.tsx';
 import { Unsent } from './unsent.tsx';
 
@@ -114,12 +114,13 @@ function Who({ name }: { name: string | undefined }) {
   );
 }
 
-/** The calibration last worked on; with several open ones their list. */
+/** For whoever weighs: the calibration last worked on; with several open ones their list. */
 function GoOn() {
   const open = useOpenCalibrations();
+  const may = useMay();
   const items = open.data?.items ?? [];
   const latest = items[0];
-  if (!latest) return null;
+  if (!latest || !may('bench')) return null;
   if (items.length > 1)
     return (
       <Link href="/bench" className="going-on" aria-label={text.shell.goOnMany(items.length)}>

@@ -6,9 +6,11 @@ import { patch, ProblemError } from '../../api.ts';
 import { benchText as words } from '../../messages/en-bench.ts';
 import { startText } from '../../messages/en-start.ts';
 import { text } from '../../messages/en.ts';
+import { ruleText } from '../../messages/en-uncertainty.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
-import { Choice, Field } from '../../parts/field.tsx';
+import { Field } from '../../parts/field.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
+import { RuleChoice } from '../../parts/rule-choice.tsx';
 import { Versions, type VersionsRow } from '../../parts/versions.tsx';
 
 type Planned = Pick<Calibration, 'plannedTrials' | 'decisionRule' | 'version'>;
@@ -102,7 +104,7 @@ export function PlanDialog({ calibration, onClose }: { calibration: Calibration;
 const rowsOf = (before: Draft, mine: Draft, present: Draft): VersionsRow[] => {
   const rows: [string, (draft: Draft) => string][] = [
     [startText.planned, ({ planned }) => planned.trim()],
-    [startText.decisionRule, ({ rule }) => startText.ruleNames[rule]],
+    [startText.decisionRule, ({ rule }) => ruleText[rule].name],
   ];
   return rows
     .map(([name, show]) => ({ name, before: show(before), mine: show(mine), present: show(present) }))
@@ -127,16 +129,10 @@ function PlanFields({ draft, submission, onChange }: PlanFieldsProps) {
         problem={submission.problemAt('plannedTrials')}
         onChange={(planned) => onChange({ ...draft, planned })}
       />
-      <Choice
+      <RuleChoice
         name="decisionRule"
         label={startText.decisionRule}
-        layout="list"
         value={draft.rule}
-        options={(['guarded', 'simple'] as const).map((value) => ({
-          value,
-          label: startText.ruleNames[value],
-          help: startText.ruleHelp[value],
-        }))}
         problem={submission.problemAt('decisionRule')}
         onChange={(rule) => onChange({ ...draft, rule })}
       />

@@ -1,13 +1,12 @@
-import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../../../server/metrology/record.ts';
+import { COVERAGE_PROBABILITIES } from '../../../server/metrology/record.ts';
 import { settingsText } from '../../messages/en-settings.ts';
-import { ruleText } from '../../messages/en-uncertainty.ts';
 import { Choice, Field, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/page.tsx';
+import { RuleChoice } from '../../parts/rule-choice.tsx';
 import type { SettingsDraft } from './draft.ts';
 
 const words = settingsText.defaults;
 
-const RULES = DECISION_RULES.map((value) => ({ value, label: ruleText[value].name, help: ruleText[value].risk }));
 const COVERAGES = COVERAGE_PROBABILITIES.map((value) => ({ value, label: words.coverageNames[value] }));
 const REPEATABILITIES = (['own', 'pooled'] as const).map((value) => ({
   value,
@@ -26,12 +25,10 @@ export function DefaultsFields({ draft, onChange, problemAt }: DefaultsFieldsPro
   return (
     <Section title={words.title}>
       <p className="quiet measure">{words.lead}</p>
-      <Choice
+      <RuleChoice
         name="defaults/decisionRule"
         label={words.rule}
         value={draft.decisionRule}
-        options={RULES}
-        layout="list"
         problem={problemAt('defaults/decisionRule')}
         onChange={(decisionRule) => onChange({ decisionRule })}
       />

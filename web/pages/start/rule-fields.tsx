@@ -1,9 +1,9 @@
 import { COVERAGE_PROBABILITIES } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
 import { startText } from '../../messages/en-start.ts';
-import { ruleText } from '../../messages/en-uncertainty.ts';
 import { Choice, Field, Select, TextArea } from '../../parts/field.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
+import { RuleChoice } from '../../parts/rule-choice.tsx';
 import type { StartDraft } from './draft.ts';
 
 const words = startText;
@@ -14,20 +14,14 @@ interface DraftFieldsProps {
   submission: Submission;
 }
 
-/** How it is judged, with what each rule risks. */
+/** How it is judged. */
 export function RuleFields({ draft, onChange, submission }: DraftFieldsProps) {
   return (
-    <Choice
+    <RuleChoice
       name="decisionRule"
       label={words.decisionRule}
       help={words.decisionHelp}
-      layout="list"
       value={draft.decisionRule}
-      options={(['guarded', 'simple'] as const).map((rule) => ({
-        value: rule,
-        label: ruleText[rule].name,
-        help: ruleText[rule].risk,
-      }))}
       problem={submission.problemAt('decisionRule')}
       onChange={(decisionRule) => onChange({ decisionRule })}
     />
