@@ -36,6 +36,7 @@ const WHO = {
   /** Registers, weighs, corrects. */
   bench: ['keeper', 'technician'],
   keep: ['keeper'],
+  teach: ['keeper', 'teacher'],
   oversee: ['keeper', 'auditor'],
 } as const satisfies Record<string, readonly Role[]>;
 

@@ -127,6 +127,7 @@ export const text = {
       today: 'Today',
       glassware: 'Glassware',
       bench: 'Bench',
+      class: 'Class',
       instruments: 'Instruments',
       records: 'Records',
       reference: 'Reference',

@@ -14,6 +14,7 @@ const ROOMS = [
   { href: '/', label: text.shell.rooms.today },
   { href: '/glassware', label: text.shell.rooms.glassware },
   { href: '/bench', label: text.shell.rooms.bench },
+  { href: '/class', label: text.shell.rooms.class },
   { href: '/instruments', label: text.shell.rooms.instruments },
   { href: '/records', label: text.shell.rooms.records },
   { href: '/reference', label: text.shell.rooms.reference },

@@ -1,0 +1,86 @@
+import { useQueryClient } from '@tanstack/react-query';
+import type { Joining } from '../../../server/experiments/contract-class.ts';
+import type { Experiment } from '../../../server/experiments/contract.ts';
+import { send } from '../../api.ts';
+import { runText as words } from '../../messages/en-teaching.ts';
+import { Button } from '../../parts/button.tsx';
+import { Loaded } from '../../parts/loading.tsx';
+import { Section } from '../../parts/page.tsx';
+import { ErrorSummary, useSubmission } from '../../parts/refusal.tsx';
+import { classKeys, useJoining } from './data.ts';
+
+const FURTHER_MINUTES = 30;
+
+/** Code, address and square code while groups come in, large enough for the last row of seats. */
+export function JoiningSection({ experiment }: { experiment: Experiment }) {
+  const { id } = experiment;
+  const joining = useJoining(id, true);
+  const client = useQueryClient();
+  const { refusal, busy, submit } = useSubmission();
+  const change = (act: 'open' | 'close' | 'rotate' | 'extend') =>
+    submit(async () => {
+      const body = act === 'extend' ? { act, minutes: FURTHER_MINUTES } : { act };
+      client.setQueryData(classKeys.joining(id), await send<Joining>('POST', `/api/experiments/${id}/joining`, body));
+      await client.invalidateQueries({ queryKey: classKeys.one(id) });
+    });
+  return (
+    <Section title={words.joinTitle}>
+      <ErrorSummary refusal={refusal} />
+      <Loaded query={joining} what={words.what}>
+        {(loaded) => (
+          <>
+            {loaded.open ? <Ways joining={loaded} /> : <p>{words.joiningClosed}</p>}
+            <div className="row no-print">
+              <Button disabled={busy} onClick={() => void change(loaded.open ? 'close' : 'open')}>
+                {loaded.open ? words.closeJoining : words.openJoining}
+              </Button>
+              <Button disabled={busy} onClick={() => void change('extend')}>
+                {words.extend}
+              </Button>
+              <Button look="quiet" disabled={busy} title={words.rotateWhat} onClick={() => void change('rotate')}>
+                {words.rotate}
+              </Button>
+            </div>
+            <details className="unfold">
+              <summary>{words.otherCodes}</summary>
+              <dl className="facts">
+                <dt>{words.boardCode}</dt>
+                <dd>
+                  <code>{loaded.boardCode?.toUpperCase()}</code>
+                </dd>
+                <dt>{words.assistantCode}</dt>
+                <dd>
+                  <code>{loaded.assistantCode?.toUpperCase()}</code>
+                </dd>
+              </dl>
+              <p className="quiet small measure">{words.otherCodesHelp}</p>
+            </details>
+          </>
+        )}
+      </Loaded>
+    </Section>
+  );
+}
+
+function Ways({ joining }: { joining: Joining }) {
+  const { code, svg } = joining;
+  const address = joining.address.split('#')[0] ?? '';
+  return (
+    <div className="card class-ways">
+      {svg !== null && (
+        <img
+          className="class-square"
+          alt={words.squareCode}
+          src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(svg)}`}
+        />
+      )}
+      <dl className="class-way">
+        <dt>{words.address}</dt>
+        <dd>{address.replace(/^https?:\/\//, '')}</dd>
+        <dt>{words.code}</dt>
+        <dd className="class-code">{code?.toUpperCase()}</dd>
+      </dl>
+      <p className="quiet measure">{words.joinLead}</p>
+    </div>
+  );
+}

@@ -1,0 +1,135 @@
+import { useQueryClient } from '@tanstack/react-query';
+import { type SubmitEvent, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { Experiment } from '../../../server/experiments/contract.ts';
+import type { VesselListItem } from '../../../server/glassware/contract.ts';
+import { newKey, patch, post } from '../../api.ts';
+import { text } from '../../messages/en.ts';
+import { planText as words, teachingText } from '../../messages/en-teaching.ts';
+import { Button, LinkButton } from '../../parts/button.tsx';
+import { Loaded } from '../../parts/loading.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { PageHeader } from '../../parts/page.tsx';
+import { ErrorSummary, type FormRefusal, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { fetchVessels } from '../../queries.ts';
+import { classKeys, useExperiment, useTemplates } from './data.ts';
+import { planDraft, readPlan, tagsIn, type PlanDraft, type PlanShown } from './plan-draft.ts';
+import { PlanFields } from './plan-fields.tsx';
+import { Foreseen } from './foreseen.tsx';
+import { TeacherPageOnly } from './teacher-only.tsx';
+
+export function NewPlan({ template }: { template: string }) {
+  const templates = useTemplates();
+  return (
+    <TeacherPageOnly>
+      <Loaded query={templates} what={words.what}>
+        {({ items }) => {
+          const chosen =
+            items.find((item) => item.template === template) ?? items.find((item) => item.template === 'own');
+          return chosen ? <PlanForm plan={chosen} template={chosen.template} experiment={null} /> : null;
+        }}
+      </Loaded>
+    </TeacherPageOnly>
+  );
+}
+
+export function ChangePlan({ id }: { id: string }) {
+  const experiment = useExperiment(id);
+  return (
+    <TeacherPageOnly>
+      <Loaded query={experiment} what={words.what}>
+        {(loaded) => <PlanForm plan={loaded} template={loaded.template} experiment={loaded} />}
+      </Loaded>
+    </TeacherPageOnly>
+  );
+}
+
+/** Ids of the tags typed, as the register has them now. */
+async function idsOf(draft: PlanDraft): Promise<Map<string, string>> {
+  const ids = new Map<string, string>();
+  for (const tag of new Set(draft.rows.flatMap((row) => tagsIn(row.vessels)))) {
+    const { items } = await fetchVessels({ search: tag });
+    const found = items.find((vessel: VesselListItem) => vessel.tag === tag || vessel.id === tag);
+    if (found) ids.set(tag, found.id);
+  }
+  return ids;
+}
+
+interface PlanFormProps {
+  plan: PlanShown;
+  template: Experiment['template'];
+  /** Null for a new one. */
+  experiment: Experiment | null;
+}
+
+const hasData = (experiment: Experiment | null): boolean =>
+  experiment !== null && experiment.counts.trials + experiment.counts.predictions > 0;
+
+/** What was measured under a plan keeps these. */
+const FIXED_BY_DATA = ['rows', 'design', 'asks'];
+
+const without = (body: object, names: readonly string[]): object =>
+  Object.fromEntries(Object.entries(body).filter(([name]) => !names.includes(name)));
+
+function usePlanForm({ plan, template, experiment }: PlanFormProps) {
+  const [draft, setDraft] = useState(() => planDraft(plan));
+  const [key] = useState(newKey);
+  const submission = useSubmission();
+  const client = useQueryClient();
+  const [, go] = useLocation();
+  const isLate = hasData(experiment);
+  const save = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const read: { unreadable?: FormRefusal | null } = {};
+    await submission.submit(async (extra) => {
+      const { body, problems } = readPlan(draft, await idsOf(draft));
+      read.unreadable = refusedHere(problems);
+      if (read.unreadable) return;
+      const sent = { ...(isLate ? without(body, FIXED_BY_DATA) : body), ...extra };
+      const saved = experiment
+        ? await patch<{ id: string }>(`/api/experiments/${experiment.id}`, sent, experiment.version)
+        : await post<{ id: string }>('/api/experiments', { template, ...sent }, key);
+      await client.invalidateQueries({ queryKey: classKeys.all });
+      go(`/${saved.id}`);
+    });
+    if (read.unreadable) submission.setRefusal(read.unreadable);
+  };
+  return { draft, setDraft, submission, save, isLate };
+}
+
+function PlanForm(props: PlanFormProps) {
+  const { experiment, plan } = props;
+  const form = usePlanForm(props);
+  const { draft, submission } = form;
+  const back = experiment ? `/${experiment.id}` : '/';
+  return (
+    <form className="class-plan" onSubmit={form.save} noValidate>
+      <PageHeader
+        title={experiment ? words.changeTitle : words.newTitle}
+        lead={experiment ? plan.title : words.lead}
+        within={{ href: back, label: teachingText.within }}
+      />
+      <ErrorSummary refusal={submission.refusal} />
+      {form.isLate && <Notice>{words.fixed}</Notice>}
+      <div className="class-plan-body">
+        <PlanFields
+          draft={draft}
+          submission={submission}
+          isLate={form.isLate}
+          onChange={(changes) => form.setDraft((before) => ({ ...before, ...changes }))}
+        />
+        <aside className="class-plan-side">
+          <Foreseen draft={draft} onChange={form.setDraft} isLate={form.isLate} />
+        </aside>
+      </div>
+      <div className="row form-end">
+        <Button type="submit" look="primary" bench disabled={submission.busy}>
+          {submission.busy ? text.form.saving : experiment ? words.saveChange : words.save}
+        </Button>
+        <LinkButton href={back} look="quiet" bench>
+          {text.form.cancel}
+        </LinkButton>
+      </div>
+    </form>
+  );
+}
