@@ -4,7 +4,7 @@ import { FINDINGS } from '../../server/metrology/findings.ts';
 import { SOURCES } from '../../server/metrology/sources.ts';
 
 const folder = new URL('../../server/metrology/', import.meta.url);
-const files = readdirSync(folder)
+const files = readdirSync(folder, { recursive: true, encoding: 'utf8' })
   .filter((name) => name.endsWith('.ts'))
   .map((name) => ({ name, text: readFileSync(new URL(name, folder), 'utf8') }));
 
@@ -13,6 +13,9 @@ const FORMULA_FILES = [
   'air-density.ts',
   'balance-components.ts',
   'capability.ts',
+  'class/f-tail.ts',
+  'class/made-up.ts',
+  'class/one-way.ts',
   'component.ts',
   'coverage.ts',
   'difference.ts',
