@@ -107,6 +107,12 @@ export const SOURCES = {
     year: 2019,
     place: 'ISO 5725-2:2019',
   },
+  'montgomery-runger-2003': {
+    authors: 'Montgomery D C, Runger G C',
+    title: 'Applied Statistics and Probability for Engineers, third edition, with its supplements',
+    year: 2003,
+    place: 'Wiley, New York',
+  },
   'searle-1992': {
     authors: 'Searle S R, Casella G, McCulloch C E',
     title: 'Variance Components',

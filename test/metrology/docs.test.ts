@@ -13,6 +13,7 @@ const FORMULA_FILES = [
   'air-density.ts',
   'balance-components.ts',
   'capability.ts',
+  'class/crossed.ts',
   'class/f-tail.ts',
   'class/made-up.ts',
   'class/one-way.ts',
