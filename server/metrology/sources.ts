@@ -100,6 +100,13 @@ export const SOURCES = {
     place: 'Technometrics 11, 1–21',
     doi: '10.1080/00401706.1969.10490657',
   },
+  'iso-5725-1-2023': {
+    authors: 'ISO/TC 69',
+    title:
+      'Accuracy (trueness and precision) of measurement methods and results — Part 1: General principles and definitions',
+    year: 2023,
+    place: 'ISO 5725-1:2023',
+  },
   'iso-5725-2-2019': {
     authors: 'ISO/TC 69',
     title:

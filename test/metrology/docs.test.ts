@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { CLASS_FINDINGS } from '../../server/metrology/class/findings.ts';
 import { FINDINGS } from '../../server/metrology/findings.ts';
 import { SOURCES } from '../../server/metrology/sources.ts';
 
@@ -15,8 +16,11 @@ const FORMULA_FILES = [
   'capability.ts',
   'class/crossed.ts',
   'class/f-tail.ts',
+  'class/figures.ts',
+  'class/limits.ts',
   'class/made-up.ts',
   'class/one-way.ts',
+  'class/suspect.ts',
   'component.ts',
   'coverage.ts',
   'difference.ts',
@@ -59,6 +63,7 @@ const NO_FORMULA = new Set([
   'signed',
   'significant',
   'withTrueMinus',
+  'withoutTrial',
   'leaf',
   'lineOf',
   'normal',
@@ -128,6 +133,12 @@ describe('findings', () => {
   it('are each made somewhere', () => {
     const unused = Object.keys(FINDINGS).filter((name) => !code.includes(`'${name}'`));
     expect(unused).toEqual([]);
+  });
+
+  it('about a class are each made somewhere', () => {
+    const made = files.filter(({ name }) => name !== 'class/findings.ts' && name.startsWith('class/'));
+    const text = made.map((file) => file.text).join('\n');
+    expect(Object.keys(CLASS_FINDINGS).filter((name) => !text.includes(`'${name}'`))).toEqual([]);
   });
 });
 
