@@ -133,6 +133,13 @@ export const SOURCES = {
     year: 1964,
     place: 'National Bureau of Standards, Applied Mathematics Series 55',
   },
+  'welch-1947': {
+    authors: 'Welch B L',
+    title: 'The generalization of “Student’s” problem when several different population variances are involved',
+    year: 1947,
+    place: 'Biometrika 34, 28–35',
+    doi: '10.1093/biomet/34.1-2.28',
+  },
   'ilac-g8-2019': {
     authors: 'International Laboratory Accreditation Cooperation',
     title: 'Guidelines on decision rules and statements of conformity',
