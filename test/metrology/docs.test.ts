@@ -18,11 +18,13 @@ const FORMULA_FILES = [
   'class/compare.ts',
   'class/crossed.ts',
   'class/drops.ts',
+  'class/explain-class.ts',
   'class/f-tail.ts',
   'class/figures.ts',
   'class/limits.ts',
   'class/made-up.ts',
   'class/one-way.ts',
+  'class/questions.ts',
   'class/suspect.ts',
   'class/warm-water.ts',
   'component.ts',
@@ -58,6 +60,7 @@ const FORMULA_FILES = [
 /** Exported functions that state no formula. */
 const NO_FORMULA = new Set([
   'airFormulaExtrapolated',
+  'checkAnswer',
   'chooseRepeatability',
   'correctionTable',
   'decimalsFor',
