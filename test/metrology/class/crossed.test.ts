@@ -50,8 +50,9 @@ describe.each(sets)('printed analysis: $name', (set) => {
     const { f, p } = set.printed;
     // the first book works F out from mean squares rounded to two decimals
     expect(Math.abs((result.meanSquares[source]?.f ?? Number.NaN) - Number(f[source]))).toBeLessThan(0.006);
-    const slack = p[source].length > 5 ? 0.0006 : halfDigit(p[source]);
-    expect(Math.abs((result.meanSquares[source]?.p ?? Number.NaN) - Number(p[source]))).toBeLessThanOrEqual(slack);
+    expect(Math.abs((result.meanSquares[source]?.p ?? Number.NaN) - Number(p[source]))).toBeLessThanOrEqual(
+      halfDigit(p[source]),
+    );
   });
 
   it('with the interaction pooled, its printed squares count as repeatability', () => {
