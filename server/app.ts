@@ -22,6 +22,7 @@ import { BARE_HEADERS, forbidStoring, helmetOptions } from './doors/headers.ts';
 import { HostNames } from './doors/host.ts';
 import { answerClientErrors, answerErrors, answerFrameworkErrors, refuse } from './errors.ts';
 import { Exporting } from './exports/exporting.ts';
+import { experimentRoutes } from './experiments/routes.ts';
 import { exportRoutes } from './exports/routes.ts';
 import { glasswareRoutes } from './glassware/routes.ts';
 import { instrumentRoutes } from './instruments/routes.ts';
@@ -106,6 +107,7 @@ const openDoors = async (app: App, options: AppOptions, clock: () => Date): Prom
   const hostNames = new HostNames(host ?? null);
   app.decorate('hostNames', hostNames);
   app.decorate('beforeClosing', []);
+  app.decorate('classDoor', { address: null });
   app.addHook('preClose', async () => app.beforeClosing.forEach((step) => step()));
   forbidStoring(app);
   if (options.actor !== undefined) {
@@ -116,7 +118,7 @@ const openDoors = async (app: App, options: AppOptions, clock: () => Date): Prom
   const facts = { logbook, clock, setupCode: setupCode ?? null, tls: Boolean(tls), plainHttp: plainHttp === true, log };
   const desk = await Desk.open(facts);
   app.decorate('desk', desk);
-  app.addHook('onClose', async () => desk.sessions.close());
+  app.addHook('onClose', async () => desk.close());
   hostNames.replace((await logbook.read(readLaboratory)).hostNames);
   guardDoors(app, hostNames);
   guardAccess(app, desk);
@@ -131,6 +133,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   readJsonOnly(app);
   app.decorateRequest('actor', options.actor ?? UNNAMED_ACTOR);
   app.decorateRequest('person', null);
+  app.decorateRequest('classSession', null);
   const { logbook } = options;
   const clock = options.clock ?? (() => new Date());
   await app.register(cookie, { hook: false });
@@ -163,6 +166,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(summaryRoutes, { logbook, clock });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
+      await api.register(experimentRoutes, { logbook, clock, desk });
     },
     { prefix: '/api' },
   );

@@ -64,7 +64,7 @@ export const PROBLEMS = {
     status: 409,
     title: 'The record is past that step',
     meaning:
-      'Trials, corrections and exclusions belong to an open calibration; other acts need the state they are made for.',
+      'Trials, corrections and exclusions belong to an open calibration or experiment; other acts need the state they are made for.',
   },
   duplicate: {
     status: 409,
@@ -76,6 +76,12 @@ export const PROBLEMS = {
     title: 'The first keeper is there already',
     meaning: 'Set-up is closed once a keeper can sign in. A keeper adds further people in Settings.',
   },
+  'other-counts': {
+    status: 409,
+    title: 'There is more, or less, than was said',
+    meaning:
+      'Erasing names how many groups, predictions and trials go. Those numbers are no longer the present ones: look again.',
+  },
   'last-keeper': {
     status: 409,
     title: 'Nobody would be left to keep the logbook',
@@ -83,8 +89,13 @@ export const PROBLEMS = {
   },
   'too-many-trials': {
     status: 409,
-    title: 'This calibration is full',
-    meaning: 'A calibration holds at most 1000 trials. Start another one.',
+    title: 'No more trials fit in here',
+    meaning: 'A calibration holds at most 1000 trials, a group of a class 60 in each row. Start another one.',
+  },
+  'too-many-groups': {
+    status: 409,
+    title: 'This class has as many groups as it can',
+    meaning: 'An experiment has at most 60 groups, one for each name of the list.',
   },
   'second-person': {
     status: 409,
@@ -140,6 +151,11 @@ export const PROBLEMS = {
     status: 429,
     title: 'Too many tries; wait a little',
     meaning: 'After several wrong tries the next ones have to wait, longer each time, up to five minutes.',
+  },
+  'too-many-boards': {
+    status: 429,
+    title: 'Enough boards are open',
+    meaning: 'An experiment has as many live boards as it can hold. Close one, or ask for the board now and then.',
   },
   internal: {
     status: 500,

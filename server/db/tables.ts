@@ -1,4 +1,5 @@
 /** Row types of every table. Compile-time claims: rows are written through zod contracts and read back by them. */
+import type { ClassTables } from './class-tables.ts';
 
 export interface JournalEntryTable {
   number: number;
@@ -311,7 +312,7 @@ interface IdempotencyKeyTable {
   recorded_at: string;
 }
 
-export interface Tables {
+export interface Tables extends ClassTables {
   journal_entry: JournalEntryTable;
   logbook_mark: LogbookMarkTable;
   tolerance_confirmation: ToleranceConfirmationTable;

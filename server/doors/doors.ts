@@ -9,6 +9,8 @@ import type { HostNames } from './host.ts';
 declare module 'fastify' {
   interface FastifyInstance {
     hostNames: HostNames;
+    /** Where the listener for classes is, as a browser types it; null without one. */
+    classDoor: { address: string | null };
     /** Done when the server begins to close. */
     beforeClosing: (() => void)[];
   }

@@ -1,5 +1,6 @@
 /** Where the server listens, and whether that is safe to do. */
 import { readFileSync } from 'node:fs';
+import { networkInterfaces } from 'node:os';
 import { createSecureContext } from 'node:tls';
 import type { AddressInfo } from 'node:net';
 import type { App } from '../app.ts';
@@ -46,6 +47,14 @@ export const checkDoors = ({ host, certFile, keyFile, plainHttp }: Config): Tls 
   return tls;
 };
 
+const EVERY_ADDRESS = new Set(['0.0.0.0', '::']);
+
+/** An address of this machine that phones in the same network reach. */
+const ownAddress = (): string | undefined =>
+  Object.values(networkInterfaces())
+    .flatMap((list) => list ?? [])
+    .find(({ internal, family }) => !internal && family === 'IPv4')?.address;
+
 /** @returns the addresses as a browser types them; closing the app closes both */
 export const openListeners = async (app: App, config: Config): Promise<{ staff: string; students: string | null }> => {
   const staff = await app.listen({ host: config.host, port: config.port });
@@ -57,5 +66,6 @@ export const openListeners = async (app: App, config: Config): Promise<{ staff: 
   });
   const { port } = door.address() as AddressInfo;
   const host = config.classHost.includes(':') ? `[${config.classHost}]` : config.classHost;
+  app.classDoor.address = `http://${EVERY_ADDRESS.has(config.classHost) ? (ownAddress() ?? host) : host}:${port}`;
   return { staff, students: `http://${host}:${port}` };
 };

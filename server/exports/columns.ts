@@ -47,7 +47,57 @@ const OF_TRIAL = { 'calibration_id trial_number': ['trial', 'calibration_id numb
   string,
   [string, string]
 >;
+const OF_EXPERIMENT = { experiment_id: ['class_experiment', 'id'] } as Record<string, [string, string]>;
+const OF_GROUP = { group_id: ['class_group', 'id'] } as Record<string, [string, string]>;
+const OF_CLASS_TRIAL = { 'group_id row_key trial_number': ['class_trial', 'group_id row_key number'] } as Record<
+  string,
+  [string, string]
+>;
 const OF_CERTIFICATE = { certificate_number: ['certificate', 'number'] } as Record<string, [string, string]>;
+
+/** What classes measured: no evidence, and gone from later exports once it is erased. A filter leaves it out. */
+export const CLASS_TABLES: readonly ExportTable[] = [
+  table(
+    'class_experiment',
+    `id:code version:integer change:integer state:code made_up:boolean template:code plan:json joining_open:boolean
+     names_hidden:boolean predictions_shown:boolean opened_at:time? ends_at:time? closed_at:time? closing_hash:code?
+     names_removed_at:time? ${RECORDED}`,
+    'id',
+  ),
+  table(
+    'class_group',
+    `id:code experiment_id:code number:integer name:text? hidden:boolean made_by:code recorded_at:time`,
+    'id',
+    OF_EXPERIMENT,
+  ),
+  table(
+    'class_prediction',
+    `group_id:code row_key:code volume_ml:number within_ml:number? sureness:code? recorded_at:time`,
+    'group_id row_key',
+    OF_GROUP,
+  ),
+  table(
+    'class_trial',
+    `group_id:code row_key:code number:integer vessel_id:code? empty_g:number filled_g:number
+     water_temperature_c:number? entered:code confirmed:json? recorded_at:time`,
+    'group_id row_key number',
+    OF_GROUP,
+  ),
+  table(
+    'class_trial_correction',
+    `group_id:code row_key:code trial_number:integer number:integer field:code previous_value:number? value:number
+     reason:text? recorded_at:time`,
+    'group_id row_key trial_number number',
+    OF_CLASS_TRIAL,
+  ),
+  table(
+    'class_trial_exclusion',
+    `group_id:code row_key:code trial_number:integer number:integer excluded:boolean cause:code? reason:text?
+     recorded_at:time`,
+    'group_id row_key trial_number number',
+    OF_CLASS_TRIAL,
+  ),
+];
 
 /** In an order in which every row comes after those it points at. The journal stands in a file of its own. */
 export const EXPORT_TABLES: readonly ExportTable[] = [
@@ -169,12 +219,15 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     'certificate_number',
     OF_CERTIFICATE,
   ),
+  ...CLASS_TABLES,
 ];
 
 /** Stay in the logbook's own file: secrets, answers kept for repeated requests, the list of migrations. */
 export const LEFT_OUT: readonly string[] = [
   'person_secret',
   'program_key_secret',
+  'class_experiment_secret',
+  'class_group_secret',
   'idempotency_key',
   'kysely_migration',
   'kysely_migration_lock',

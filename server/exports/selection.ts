@@ -1,5 +1,6 @@
 /** What an export is narrowed to, and which rows of each table that concerns. */
 import { canonical } from '../journal/canonical.ts';
+import { CLASS_TABLES } from './columns.ts';
 
 export interface Filter {
   /** Tag of one vessel, present or former. */
@@ -35,6 +36,8 @@ const within = (column: string, inner: string, values: string[]): Selection => (
 /** Condition on the rows of a table; null takes all. */
 export const selectionOf = (table: string, filter: Filter): Selection | null => {
   if (!isFiltered(filter)) return null;
+  // What a class measured belongs to no vessel's record.
+  if (CLASS_TABLES.some(({ name }) => name === table)) return NOTHING;
   const { sql, values } = calibrations(filter);
   const ids = `select id from calibration where ${sql}`;
   const used = `select json_extract(one.value, '$.id') from calibration, json_each(calibration.instruments) as one where ${sql}`;

@@ -1,8 +1,12 @@
 /** Who may call a route. Each route declares it; the server does not start with a route that does not. */
 import { ROLES, type Role, type Scope } from './contract.ts';
+import type { ClassSession, ClassSessionKind } from './class-sessions.ts';
 
-/** `program`: a key for programs of any scope; other routes ask for the scope that fits the roles. */
-export type Caller = Role | 'program';
+/**
+ * `program`: a key for programs of any scope; other routes ask for the scope that fits the roles. `group`, `assistant`,
+ * `board`: somebody of a class who came in with a code of its experiment.
+ */
+export type Caller = Role | 'program' | ClassSessionKind;
 /** `open`: without sign-in, now and later. A list: these callers once people exist. */
 export type Access = 'open' | readonly Caller[];
 
@@ -16,6 +20,17 @@ export const RECORDS: Access = ['keeper', 'technician', 'auditor'];
 export const OVERSIGHT: Access = ['keeper', 'auditor'];
 /** Computes, for programs too; nothing is stored. */
 export const COMPUTING: Access = [...ROLES, 'program'];
+
+/** Plans a class experiment, runs it, closes and erases it. */
+export const TEACHING: Access = ['keeper', 'teacher'];
+/** Writes what a group weighed: the group itself, whoever teaches, and the one who enters for all. */
+export const CLASS_ENTRY: Access = ['keeper', 'teacher', 'assistant', 'group'];
+/** Sees which groups there are. */
+export const CLASS_GROUPS: Access = [...ROLES, 'assistant'];
+/** Reads what one group weighed. */
+export const CLASS_GROUP: Access = [...ROLES, 'assistant', 'group'];
+/** Reads the board of a class. */
+export const CLASS_BOARD: Access = [...ROLES, 'assistant', 'board'];
 
 /** Stands in the journal for every act made before the logbook knew people. */
 export const UNNAMED_ACTOR = 'unnamed (before sign-in)';
@@ -53,5 +68,7 @@ declare module 'fastify' {
     actor: string;
     /** Null before sign-in, for keys and for commands. */
     person: Person | null;
+    /** Set only where the route admits somebody of a class and nobody of the staff was found. */
+    classSession: ClassSession | null;
   }
 }

@@ -11,7 +11,7 @@ export const SHORTEST_PASSPHRASE = 8;
 export const LONGEST_PASSPHRASE = 256;
 
 /** Names that stand in the journal for acts that no person did. */
-const RESERVED = /^(?:console|system|tarebook|unnamed\b.*|key\b.*)$/iu;
+const RESERVED = /^(?:console|system|tarebook|unnamed\b.*|key\b.*|class\b.*)$/iu;
 
 const name = (what: string) =>
   requiredText(what, 80).refine((text) => !RESERVED.test(text), `${what} is one that the journal uses for itself.`);

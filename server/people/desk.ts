@@ -6,7 +6,10 @@ import type { PersonOnWire, ProgramKeyOnWire } from './contract.ts';
 import { hashOf, hashOfCode, sameHash } from './codes.ts';
 import { fold } from './fold.ts';
 import { Guesses, placeOf } from './guesses.ts';
+import { isAtClassDoor } from '../doors/class-door.ts';
+import { ClassSessions, type ClassSession } from './class-sessions.ts';
 import type { SecurityLog } from './security-log.ts';
+import { openSessionFile } from './session-file.ts';
 import { Sessions, type Session } from './sessions.ts';
 import { isKeeperWhoCanSignIn, listKeys, listPeople } from './store.ts';
 
@@ -27,7 +30,9 @@ export interface DeskOptions {
 export class Desk {
   readonly options: DeskOptions;
   readonly sessions: Sessions;
+  readonly classSessions: ClassSessions;
   readonly guesses: Guesses;
+  readonly #sessionFile: ReturnType<typeof openSessionFile>;
   readonly #setup: { codeHash: string; endsMs: number } | null;
   #people = new Map<string, PersonOnWire>();
   #byName = new Map<string, PersonOnWire>();
@@ -37,7 +42,9 @@ export class Desk {
   private constructor(options: DeskOptions) {
     const { logbook, clock, setupCode } = options;
     this.options = options;
-    this.sessions = new Sessions(path.dirname(logbook.file), clock);
+    this.#sessionFile = openSessionFile(path.dirname(logbook.file));
+    this.sessions = new Sessions(this.#sessionFile, clock);
+    this.classSessions = new ClassSessions(this.#sessionFile, clock);
     this.guesses = new Guesses(clock);
     this.#setup =
       setupCode === null ? null : { codeHash: hashOfCode(setupCode), endsMs: clock().getTime() + SETUP_CODE_LASTS_MS };
@@ -59,6 +66,10 @@ export class Desk {
     this.#byName = new Map(people.map((one) => [fold(one.name), one]));
     this.#keys = new Map(keys.flatMap((key) => (key.tokenHash === null ? [] : [[key.tokenHash, key]])));
     this.#setupNeeded = !people.some(isKeeperWhoCanSignIn);
+  }
+
+  close(): void {
+    this.#sessionFile.close();
   }
 
   get setupNeeded(): boolean {
@@ -96,6 +107,12 @@ export class Desk {
     return person?.active ? { session, person } : null;
   }
 
+  /** The session of somebody of a class, with the id its browser holds. */
+  whoseOfClass(request: FastifyRequest): ClassSession | null {
+    const id = cookieOf(request, this.classCookie(request));
+    return id === undefined ? null : this.classSessions.find(id);
+  }
+
   /** Where tries for an account are counted: a browser that the person used before, or the address. */
   placeOf(request: FastifyRequest, personId: string | undefined): string {
     const device = cookieOf(request, this.deviceCookie);
@@ -109,6 +126,14 @@ export class Desk {
   }
   get deviceCookie(): string {
     return this.options.tls ? '__Host-tarebook-device' : 'tarebook-device';
+  }
+
+  /** The listener for classes speaks plain http, also where the other one speaks TLS. */
+  isSecure(request: FastifyRequest): boolean {
+    return this.options.tls && !isAtClassDoor(request);
+  }
+  classCookie(request: FastifyRequest): string {
+    return this.isSecure(request) ? '__Host-tarebook-class' : 'tarebook-class';
   }
 }
 

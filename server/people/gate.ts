@@ -1,5 +1,6 @@
 /** Asks every request who it is from and whether they may; before anything of it is read. */
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { isAtClassDoor } from '../doors/class-door.ts';
 import { Problem } from '../problem.ts';
 import { UNNAMED_ACTOR, type Access, type Program } from './access.ts';
 import type { Desk } from './desk.ts';
@@ -26,9 +27,20 @@ const mayProgram = ({ scope }: Program, access: Access, method: string): boolean
   return scope === 'record' && access.includes('technician');
 };
 
+/** Somebody of a class; what they do stands in the journal without a name. */
+const admitOfClass = (desk: Desk, request: FastifyRequest, access: Access): boolean => {
+  const session = desk.whoseOfClass(request);
+  if (session === null || access === 'open' || !access.includes(session.kind)) return false;
+  request.classSession = session;
+  request.actor = `class ${session.kind}`;
+  return true;
+};
+
 /** Sets who it is. @returns whether it may call the route; undefined while nobody is known */
 const admit = (desk: Desk, request: FastifyRequest, access: Access): boolean | undefined => {
   const { config } = request.routeOptions;
+  // A browser sends its cookies to every port of a machine; the listener for classes knows nobody of the staff.
+  if (isAtClassDoor(request)) return admitOfClass(desk, request, access) ? true : undefined;
   const token = bearer(request);
   if (token !== null) {
     const key = desk.key(token);
@@ -37,12 +49,14 @@ const admit = (desk: Desk, request: FastifyRequest, access: Access): boolean | u
     return mayProgram(key, access, request.method) && config.mayIssue !== true && config.personOnly !== true;
   }
   const known = desk.whose(request);
+  const mayStaff = known !== null && (access === 'open' || access.includes(known.person.role));
+  if (!mayStaff && admitOfClass(desk, request, access)) return true;
   if (known) {
     const { id, name, role, mayIssue } = known.person;
     desk.sessions.touch(known.session);
     request.person = { id, name, role, mayIssue };
     request.actor = name;
-    return (access === 'open' || access.includes(role)) && (config.mayIssue !== true || mayIssue);
+    return mayStaff && (config.mayIssue !== true || mayIssue);
   }
   if (!desk.setupNeeded || !isLocal(request)) return undefined;
   request.actor = UNNAMED_ACTOR;

@@ -1,5 +1,6 @@
 /** What happened at the door, one line each. Never a passphrase, a code or a token; nothing typed can break a line. */
 import type { FastifyRequest } from 'fastify';
+import { placeOf } from './guesses.ts';
 
 export type SecurityEvent =
   | 'signed-in'
@@ -13,7 +14,9 @@ export type SecurityEvent =
   | 'cross-site'
   | 'signature-refused'
   | 'people-changed'
-  | 'keys-changed';
+  | 'keys-changed'
+  | 'class-code-refused'
+  | 'class-code-rotated';
 
 export type SecurityLog = (line: string) => void;
 
@@ -24,6 +27,13 @@ const LONGEST = 200;
 const escaped = (text: string): string =>
   text.replaceAll(UNSAFE, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`);
 
+/** Phones of a class are young people's: their lines name the network, not the phone. */
+const placeIn = (event: SecurityEvent, address: string): string => {
+  if (!event.startsWith('class-')) return address;
+  const place = placeOf(address);
+  return place.replace(/\.\d+$/, '.0/24');
+};
+
 export const securityLine = (
   at: Date,
   event: SecurityEvent,
@@ -31,7 +41,13 @@ export const securityLine = (
   facts: Record<string, string> = {},
 ): string => {
   const short = Object.fromEntries(Object.entries(facts).map(([name, value]) => [name, value.slice(0, LONGEST)]));
-  const line = { at: at.toISOString(), security: event, from: request.ip, request: request.id, ...short };
+  const line = {
+    at: at.toISOString(),
+    security: event,
+    from: placeIn(event, request.ip),
+    request: request.id,
+    ...short,
+  };
   return escaped(JSON.stringify(line));
 };
 

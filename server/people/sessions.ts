@@ -1,10 +1,5 @@
-/**
- * Who is signed in from which browser. Kept in a file of its own beside the logbook: it proves nothing, and is in no
- * backup and no export. Only hashes of what browsers hold are kept.
- */
-import { rmSync } from 'node:fs';
-import path from 'node:path';
-import Database from 'better-sqlite3';
+/** Who is signed in from which browser. */
+import type Database from 'better-sqlite3';
 import { hashOf, newToken } from './codes.ts';
 
 export const IDLE_MS = 30 * 60_000;
@@ -20,38 +15,6 @@ export interface Session {
   notedMs: number;
 }
 
-const SCHEMA = `
-create table if not exists session (
-  hash text primary key, person_id text not null, started_ms integer not null, seen_ms integer not null
-) strict, without rowid;
-create table if not exists device (
-  hash text primary key, person_id text not null, seen_ms integer not null
-) strict, without rowid;
-`;
-
-const open = (file: string): Database.Database => {
-  const handle = new Database(file);
-  try {
-    handle.pragma('journal_mode = wal');
-    handle.pragma('synchronous = normal');
-    handle.exec(SCHEMA);
-    return handle;
-  } catch (error) {
-    handle.close();
-    throw error;
-  }
-};
-
-/** A damaged file costs nothing but signing in again. */
-const openOrMakeAnew = (file: string): Database.Database => {
-  try {
-    return open(file);
-  } catch {
-    for (const end of ['', '-wal', '-shm']) rmSync(file + end, { force: true });
-    return open(file);
-  }
-};
-
 const statementsOf = (handle: Database.Database) => ({
   all: handle.prepare<[], { hash: string; person_id: string; started_ms: number; seen_ms: number }>(
     'select * from session',
@@ -66,14 +29,12 @@ const statementsOf = (handle: Database.Database) => ({
 
 export class Sessions {
   readonly #clock: () => Date;
-  readonly #handle: Database.Database;
   readonly #statements: ReturnType<typeof statementsOf>;
   readonly #sessions = new Map<string, Session>();
 
-  constructor(folder: string, clock: () => Date) {
+  constructor(handle: Database.Database, clock: () => Date) {
     this.#clock = clock;
-    this.#handle = openOrMakeAnew(path.join(folder, 'sessions.db'));
-    this.#statements = statementsOf(this.#handle);
+    this.#statements = statementsOf(handle);
     for (const { hash, person_id: personId, started_ms: startedMs, seen_ms: seenMs } of this.#statements.all.all())
       this.#sessions.set(hash, { hash, personId, startedMs, seenMs, notedMs: seenMs });
     this.#statements.forgetDevices.run(this.#now() - DEVICE_KEPT_MS);
@@ -129,10 +90,6 @@ export class Sessions {
     const device = newToken();
     this.#statements.keepDevice.run(hashOf(device), personId, this.#now());
     return device;
-  }
-
-  close(): void {
-    this.#handle.close();
   }
 
   #now(): number {

@@ -2,15 +2,21 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { everything, expectProblem } from '../server/attempts.ts';
 import { CALIBRATION, FLASK, freshTag, idOf, TestServer, TRIAL } from '../server/support.ts';
+import { helpAt, joinAt, openExperiment } from '../experiments/lesson.ts';
 import { addKey, addPerson, Browser, setUp } from './people.ts';
 
-/** K keeper, T technician, E teacher, A auditor, I technician who may issue; c, r, w keys that compute, read, record. */
+/**
+ * K keeper, T technician, E teacher, A auditor, I technician who may issue; c, r, w keys that compute, read, record;
+ * g group, s assistant, b board of a class experiment, who come in by its codes.
+ */
 const OPEN = 'open';
 const ALL_READ = 'K T E A I r w';
 const BENCH = 'K T I w';
 const KEEPER = 'K';
 const OVERSIGHT = 'K A r';
 const RECORDS = 'K T A I r w';
+const TEACHING = 'K E';
+const CLASS_ENTRY = 'K E g s';
 const TABLE: Record<string, string> = {
   'GET /api/health': OPEN,
   'GET /api/openapi.json': OPEN,
@@ -88,6 +94,38 @@ const TABLE: Record<string, string> = {
   'GET /api/audit': RECORDS,
   'GET /api/audit/sample': RECORDS,
   'POST /api/evaluate': 'K T E A I c r w',
+  'GET /api/experiments': ALL_READ,
+  'POST /api/experiments': TEACHING,
+  'GET /api/experiments/templates': ALL_READ,
+  'POST /api/experiments/foresight': 'K T E A I w',
+  'GET /api/experiments/{id}': ALL_READ,
+  'PATCH /api/experiments/{id}': TEACHING,
+  'POST /api/experiments/{id}/opening': TEACHING,
+  'GET /api/experiments/{id}/joining': TEACHING,
+  'POST /api/experiments/{id}/joining': TEACHING,
+  'GET /api/experiments/{id}/groups': `${ALL_READ} s`,
+  'POST /api/experiments/{id}/groups': TEACHING,
+  'GET /api/experiments/{id}/groups/{group}': `${ALL_READ} g s`,
+  'POST /api/experiments/{id}/groups/{group}': TEACHING,
+  'POST /api/experiments/{id}/groups/{group}/word': TEACHING,
+  'POST /api/experiments/{id}/groups/{group}/predictions': CLASS_ENTRY,
+  'POST /api/experiments/{id}/groups/{group}/trials': CLASS_ENTRY,
+  'POST /api/experiments/{id}/groups/{group}/trials/{row}/{number}/correction': CLASS_ENTRY,
+  'POST /api/experiments/{id}/groups/{group}/trials/{row}/{number}/exclusion': CLASS_ENTRY,
+  'POST /api/experiments/{id}/groups/{group}/trials/{row}/{number}/inclusion': CLASS_ENTRY,
+  'GET /api/experiments/{id}/board': `${ALL_READ} s b`,
+  'GET /api/experiments/{id}/board/stream': `${ALL_READ} s b`,
+  'GET /api/experiments/{id}/data': ALL_READ,
+  'POST /api/experiments/{id}/closing': TEACHING,
+  'POST /api/experiments/{id}/names-removal': TEACHING,
+  'POST /api/experiments/{id}/erasure': TEACHING,
+  'POST /api/experiments/{id}/rehearsal': TEACHING,
+  'POST /api/class/join': OPEN,
+  'POST /api/class/return': OPEN,
+  'POST /api/class/board': OPEN,
+  'POST /api/class/assistant': OPEN,
+  'GET /api/class/session': OPEN,
+  'DELETE /api/class/session': OPEN,
 };
 
 const server = await TestServer.start();
@@ -106,6 +144,10 @@ beforeAll(async () => {
   callers['c'] = (await addKey(keeper, 'sheet', 'compute')).browser;
   callers['r'] = (await addKey(keeper, 'display', 'read')).browser;
   callers['w'] = (await addKey(keeper, 'balance', 'record')).browser;
+  const lesson = await openExperiment(keeper);
+  callers['g'] = (await joinAt(server, lesson.code)).browser;
+  callers['s'] = await helpAt(server, 'assistant', lesson.assistantCode);
+  callers['b'] = await helpAt(server, 'board', lesson.boardCode);
 });
 afterAll(async () => server.end());
 
@@ -116,7 +158,12 @@ it('has a row for every route, and no row too many', () => {
 
 const call = (browser: Browser, route: string, body?: unknown) => {
   const [method = '', path = ''] = route.split(' ');
-  const url = path.replace('{id}', 'aaaa').replace('{number}', '1').replace('{token}', 'aaaaaaaa');
+  const url = path
+    .replace('{id}', 'aaaa')
+    .replace('{number}', '1')
+    .replace('{token}', 'aaaaaaaa')
+    .replace('{group}', 'aaaa')
+    .replace('{row}', 'flask');
   return browser.send(method as 'GET', url, method === 'GET' ? undefined : (body ?? {}), { 'if-match': '"1"' });
 };
 
@@ -139,6 +186,16 @@ describe.each(Object.entries(TABLE))('%s', (route, row) => {
           reply.body['type'],
         );
       } else expectProblem(reply, ['not-allowed']);
+    });
+
+  // Somebody of a class is nobody anywhere else: not even refused by name.
+  if (row !== OPEN)
+    it.each(['g', 's', 'b'])('is what it should be for %s of a class', async (letter) => {
+      const caller = callers[letter];
+      if (!caller) throw new Error(`nobody is called ${letter}`);
+      const reply = await call(caller, route);
+      if (row.split(' ').includes(letter)) expect(reply.body['type']).toMatch(/not-found|validation-failed/);
+      else expectProblem(reply, ['not-signed-in']);
     });
 });
 

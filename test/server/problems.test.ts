@@ -150,6 +150,8 @@ describe('each name has its case', () => {
     ...(['wrong-passphrase', 'wrong-code', 'cross-site', 'set-up-done', 'last-keeper', 'wrong-host'] as const),
     'too-many-requests',
     'second-person',
+    // And these need a class.
+    ...(['too-many-boards', 'too-many-groups', 'other-counts'] as const),
   ];
   const KEY = { 'idempotency-key': 'reused' };
 

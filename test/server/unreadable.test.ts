@@ -18,6 +18,7 @@ const ids: Record<string, string> = {
   instruments: instrument,
   people: 'p',
   keys: 'k',
+  experiments: 'e',
 };
 afterAll(async () => server.end());
 
@@ -28,7 +29,7 @@ const ADDRESSES = Object.entries(paths).flatMap(([path, methods]) =>
     const known = path.replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`);
     return requestBody
       ? [
-          `${method.toUpperCase()} ${known.replace('certificates/{number}', 'certificates/2026-00001').replace('{number}', '1')}`,
+          `${method.toUpperCase()} ${known.replace('certificates/{number}', 'certificates/2026-00001').replace('{number}', '1').replace('{group}', 'g').replace('{row}', 'flask')}`,
         ]
       : [];
   }),

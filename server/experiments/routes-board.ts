@@ -1,0 +1,85 @@
+import type { FastifyRequest } from 'fastify';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { CLASS_BOARD, EVERYONE } from '../people/access.ts';
+import { notFound, Problem } from '../problem.ts';
+import { experimentParams } from './contract.ts';
+import { boardAnswer, boardQuery, classData } from './contract-class.ts';
+import { requireOwnExperiment } from './rights.ts';
+import type { RunningServices } from './routes-running.ts';
+import { findExperiment } from './store.ts';
+import { boardOf, classDataOf } from './view-class.ts';
+
+const BOARD = { access: CLASS_BOARD, classListener: true } as const;
+
+const lastEventOf = ({ headers }: FastifyRequest): number => {
+  const last = headers['last-event-id'];
+  return typeof last === 'string' && /^\d{1,15}$/.test(last) ? Number(last) : 0;
+};
+
+const boards: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook }) => {
+  app.get(
+    '/experiments/:id/board',
+    { config: BOARD, schema: { params: experimentParams, querystring: boardQuery, response: { 200: boardAnswer } } },
+    async (request) => {
+      const { id } = request.params;
+      requireOwnExperiment(request, id);
+      return logbook.read(async (db) => {
+        const stored = await findExperiment(db, id);
+        if (!stored) throw notFound('experiment');
+        if (request.query.after === stored.change) return { change: stored.change, board: null };
+        return { change: stored.change, board: await boardOf(db, id) };
+      });
+    },
+  );
+
+  app.get(
+    '/experiments/:id/data',
+    { config: { access: EVERYONE }, schema: { params: experimentParams, response: { 200: classData } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const stored = await findExperiment(db, request.params.id);
+        if (!stored) throw notFound('experiment');
+        return classDataOf(db, stored);
+      }),
+  );
+};
+
+const streams: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook, boards: open, desk }) => {
+  /** Asked again as long as the stream lasts. */
+  const mayListen = (request: FastifyRequest) => (): boolean => {
+    if (desk === null) return true;
+    if (request.classSession !== null) return desk.whoseOfClass(request)?.hash === request.classSession.hash;
+    return request.person === null || desk.whose(request)?.person.id === request.person.id;
+  };
+
+  app.get(
+    '/experiments/:id/board/stream',
+    // HEAD of a stream would not end.
+    { config: BOARD, exposeHeadRoute: false, schema: { params: experimentParams } },
+    async (request, reply) => {
+      const { id } = request.params;
+      requireOwnExperiment(request, id);
+      const stored = await logbook.read((db) => findExperiment(db, id));
+      if (!stored) throw notFound('experiment');
+      if (stored.state === 'closed')
+        throw new Problem('state-conflict', { detail: 'This experiment is closed: its board grows no more.' });
+      open.requireRoom(id);
+      reply.hijack();
+      reply.raw.writeHead(200, {
+        ...(reply.getHeaders() as Record<string, string>),
+        'content-type': 'text/event-stream; charset=utf-8',
+        'cache-control': 'no-store',
+        // Proxies would keep events until they have enough of them.
+        'x-accel-buffering': 'no',
+      });
+      reply.raw.write('retry: 2000\n\n');
+      open.add(id, { raw: reply.raw, mayListen: mayListen(request), sent: lastEventOf(request) });
+      return reply;
+    },
+  );
+};
+
+export const boardRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
+  await app.register(boards, services);
+  await app.register(streams, services);
+};

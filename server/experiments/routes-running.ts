@@ -1,0 +1,205 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { CLASS_GROUPS, TEACHING } from '../people/access.ts';
+import type { Desk } from '../people/desk.ts';
+import { logged } from '../people/security-log.ts';
+import { notFound, Problem } from '../problem.ts';
+import { send } from '../requests.ts';
+import { experimentParams } from './contract.ts';
+import {
+  classGroup,
+  groupChange,
+  groupList,
+  groupParams,
+  groupsBody,
+  joining,
+  joiningBody,
+  newWord,
+  openingBody,
+  stateSaved,
+} from './contract-class.ts';
+import { addGroup, joiningOf, newCodes } from './joining.ts';
+import { newWordBeside } from './join-codes.ts';
+import { changeCodes, changeGroup, changeWord, findGroup, groupsOf, wordsOf } from './store-groups.ts';
+import { changeExperiment, findExperiment } from './store.ts';
+import { groupOnWire } from './view-class.ts';
+import { classWrite, type ClassServices } from './writing.ts';
+
+export interface RunningServices extends ClassServices {
+  /** Null for commands, at which no class comes in. */
+  desk: Desk | null;
+}
+
+/** Codes last a little longer than the lesson. */
+const AFTER_THE_LESSON_MINUTES = 15;
+
+const later = (at: string, minutes: number): string => new Date(Date.parse(at) + minutes * 60_000).toISOString();
+
+const opening: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
+  app.post(
+    '/experiments/:id/opening',
+    {
+      config: { access: TEACHING },
+      schema: { params: experimentParams, body: openingBody, response: { 201: stateSaved } },
+    },
+    async (request, reply) =>
+      send(
+        reply,
+        await classWrite(services, {
+          ...{ act: 'experiment-opened', request, experimentId: request.params.id, keyed: true, states: ['planned'] },
+          work: async ({ trx, at }, stored) => {
+            const minutes = request.body.minutes ?? stored.plan.lessonMinutes + AFTER_THE_LESSON_MINUTES;
+            const version = stored.version + 1;
+            const state = 'open' as const;
+            const facts = { version, state, joiningOpen: true, openedAt: at, endsAt: later(at, minutes) };
+            await changeExperiment(trx, stored.id, facts);
+            await changeCodes(trx, stored.id, newCodes());
+            return { status: 201, body: { version, state } };
+          },
+        }),
+      ),
+  );
+};
+
+const joiningRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
+  const { logbook, desk } = services;
+  app.get(
+    '/experiments/:id/joining',
+    { config: { access: TEACHING }, schema: { params: experimentParams, response: { 200: joining } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const stored = await findExperiment(db, request.params.id);
+        if (!stored) throw notFound('experiment');
+        return joiningOf(db, stored, request);
+      }),
+  );
+
+  app.post(
+    '/experiments/:id/joining',
+    {
+      config: { access: TEACHING },
+      schema: { params: experimentParams, body: joiningBody, response: { 200: joining } },
+    },
+    async (request) => {
+      const { body, params } = request;
+      const answer = await classWrite(services, {
+        ...{ act: 'class-joining-changed', request, experimentId: params.id, keyed: false, states: ['open'] },
+        work: async ({ trx, at }, stored) => {
+          if (body.act === 'rotate') await changeCodes(trx, stored.id, newCodes());
+          else if (body.minutes !== undefined && body.act === 'extend')
+            await changeExperiment(trx, stored.id, { endsAt: later(at, body.minutes) });
+          else await changeExperiment(trx, stored.id, { joiningOpen: body.act === 'open' });
+          const present = (await findExperiment(trx, stored.id)) ?? stored;
+          return { status: 200, body: await joiningOf(trx, present, request) };
+        },
+      });
+      if (body.act === 'extend' && answer.body.endsAt !== null)
+        desk?.classSessions.extend(params.id, Date.parse(answer.body.endsAt));
+      if (body.act === 'rotate') {
+        // Who came in by a code that somebody should not have had goes out; groups keep their trials and stay.
+        desk?.classSessions.endAllOf(params.id, { kind: 'board' });
+        desk?.classSessions.endAllOf(params.id, { kind: 'assistant' });
+        logged(request, 'class-code-rotated', { actor: request.actor });
+      }
+      return answer.body;
+    },
+  );
+};
+
+/** Groups that come by no phone of their own. */
+const groups: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
+  const { logbook } = services;
+  app.get(
+    '/experiments/:id/groups',
+    {
+      config: { access: CLASS_GROUPS, classListener: true },
+      schema: { params: experimentParams, response: { 200: groupList } },
+    },
+    async (request) => {
+      const { classSession } = request;
+      return logbook.read(async (db) => {
+        const isOther = classSession !== null && classSession.experimentId !== request.params.id;
+        if (isOther || !(await findExperiment(db, request.params.id))) throw notFound('experiment');
+        return { items: (await groupsOf(db, request.params.id)).map(groupOnWire) };
+      });
+    },
+  );
+
+  app.post(
+    '/experiments/:id/groups',
+    {
+      config: { access: TEACHING },
+      schema: { params: experimentParams, body: groupsBody, response: { 201: groupList } },
+    },
+    async (request, reply) => {
+      const { id } = request.params;
+      const answer = await classWrite(services, {
+        ...{ act: 'class-groups-made', request, experimentId: id, keyed: true, states: ['planned', 'open'] },
+        work: async (writing) => {
+          const items = [];
+          for (let made = 0; made < request.body.count; made += 1)
+            items.push(groupOnWire((await addGroup(writing, id, 'staff')).group));
+          return { status: 201, body: { items } };
+        },
+      });
+      return send(reply, answer);
+    },
+  );
+};
+
+/** What the teacher changes about one group: its name, whether the board shows it, its word. */
+const oneGroup: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
+  const { desk } = services;
+  app.post(
+    '/experiments/:id/groups/:group',
+    { config: { access: TEACHING }, schema: { params: groupParams, body: groupChange, response: { 200: classGroup } } },
+    async (request) => {
+      const { id, group } = request.params;
+      const answer = await classWrite(services, {
+        ...{ act: 'class-group-changed', request, experimentId: id, keyed: false, states: ['planned', 'open'] },
+        work: async ({ trx }) => {
+          const known = await findGroup(trx, id, group);
+          if (!known) throw notFound('group');
+          const { name, hidden } = request.body;
+          const others = (await groupsOf(trx, id)).filter((one) => one.id !== group);
+          if (name !== undefined && others.some((one) => one.name === name)) throw nameTaken();
+          await changeGroup(trx, group, { name, hidden });
+          return { status: 200, body: groupOnWire((await findGroup(trx, id, group)) ?? known) };
+        },
+      });
+      return answer.body;
+    },
+  );
+
+  app.post(
+    '/experiments/:id/groups/:group/word',
+    { config: { access: TEACHING }, schema: { params: groupParams, response: { 200: newWord } } },
+    async (request) => {
+      const { id, group } = request.params;
+      const answer = await classWrite(services, {
+        ...{ act: 'class-word-made', request, experimentId: id, keyed: false, states: ['open'] },
+        work: async ({ trx }) => {
+          if (!(await findGroup(trx, id, group))) throw notFound('group');
+          const word = newWordBeside(new Set((await wordsOf(trx, id)).values()));
+          await changeWord(trx, group, word);
+          return { status: 200, body: { word } };
+        },
+      });
+      // A phone that got lost may be in other hands.
+      desk?.classSessions.endAllOf(id, { groupId: group });
+      return answer.body;
+    },
+  );
+};
+
+const nameTaken = (): Problem =>
+  new Problem('duplicate', {
+    detail: 'Another group has this name.',
+    errors: [{ pointer: '#/name', detail: 'Another group has this name. Choose one that is free.' }],
+  });
+
+export const runningRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
+  await app.register(opening, services);
+  await app.register(joiningRoutes, services);
+  await app.register(groups, services);
+  await app.register(oneGroup, services);
+};
