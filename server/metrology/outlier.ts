@@ -4,25 +4,27 @@ import type { Finding, TrialResult } from './result.ts';
 import type { Summary } from './statistics.ts';
 
 const ALPHA = 0.05;
-const FEWEST = 6;
+/** Fewest values that Grubbs' test is put to here. */
+export const FEWEST = 6;
 /** A deviation within this many last digits is no outlier, whatever the spread. */
-const STEPS = 3;
+export const STEPS = 3;
 /** Below six trials: how many pooled standard deviations are far. */
 const POOLED_LIMIT = 3.5;
 
-const critical = new Map<number, number>();
+const critical = new Map<string, number>();
 
 /**
- * Critical value of Grubbs' test for n ≥ 3 values, 5 % two-sided:
+ * Critical value of Grubbs' test for n ≥ 3 values, two-sided, 5 % unless said otherwise:
  * (n − 1)/√n·√(t²/(n − 2 + t²)), t at 1 − α/(2n) with n − 2 degrees of freedom.
  * @source grubbs-1969, criterion for a single outlier at either end
  */
-export function grubbsCritical(n: number): number {
-  const known = critical.get(n);
+export function grubbsCritical(n: number, alpha = ALPHA): number {
+  const key = `${n} ${alpha}`;
+  const known = critical.get(key);
   if (known !== undefined) return known;
-  const t = tQuantile(1 - ALPHA / (2 * n), n - 2);
+  const t = tQuantile(1 - alpha / (2 * n), n - 2);
   const value = ((n - 1) / Math.sqrt(n)) * Math.sqrt((t * t) / (n - 2 + t * t));
-  critical.set(n, value);
+  critical.set(key, value);
   return value;
 }
 

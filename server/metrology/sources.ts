@@ -100,6 +100,46 @@ export const SOURCES = {
     place: 'Technometrics 11, 1–21',
     doi: '10.1080/00401706.1969.10490657',
   },
+  'iso-5725-1-2023': {
+    authors: 'ISO/TC 69',
+    title:
+      'Accuracy (trueness and precision) of measurement methods and results — Part 1: General principles and definitions',
+    year: 2023,
+    place: 'ISO 5725-1:2023',
+  },
+  'iso-5725-2-2019': {
+    authors: 'ISO/TC 69',
+    title:
+      'Accuracy (trueness and precision) of measurement methods and results — Part 2: Basic method for the determination of repeatability and reproducibility of a standard measurement method',
+    year: 2019,
+    place: 'ISO 5725-2:2019',
+  },
+  'montgomery-runger-2003': {
+    authors: 'Montgomery D C, Runger G C',
+    title: 'Applied Statistics and Probability for Engineers, third edition, with its supplements',
+    year: 2003,
+    place: 'Wiley, New York',
+  },
+  'searle-1992': {
+    authors: 'Searle S R, Casella G, McCulloch C E',
+    title: 'Variance Components',
+    year: 1992,
+    place: 'Wiley, New York',
+    doi: '10.1002/9780470316856',
+  },
+  'abramowitz-stegun-1964': {
+    authors: 'Abramowitz M, Stegun I A (eds)',
+    title: 'Handbook of Mathematical Functions',
+    year: 1964,
+    place: 'National Bureau of Standards, Applied Mathematics Series 55',
+  },
+  'welch-1947': {
+    authors: 'Welch B L',
+    title: 'The generalization of “Student’s” problem when several different population variances are involved',
+    year: 1947,
+    place: 'Biometrika 34, 28–35',
+    doi: '10.1093/biomet/34.1-2.28',
+  },
   'ilac-g8-2019': {
     authors: 'International Laboratory Accreditation Cooperation',
     title: 'Guidelines on decision rules and statements of conformity',

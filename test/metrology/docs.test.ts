@@ -1,10 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { CLASS_FINDINGS } from '../../server/metrology/class/findings.ts';
 import { FINDINGS } from '../../server/metrology/findings.ts';
 import { SOURCES } from '../../server/metrology/sources.ts';
 
 const folder = new URL('../../server/metrology/', import.meta.url);
-const files = readdirSync(folder)
+const files = readdirSync(folder, { recursive: true, encoding: 'utf8' })
   .filter((name) => name.endsWith('.ts'))
   .map((name) => ({ name, text: readFileSync(new URL(name, folder), 'utf8') }));
 
@@ -13,6 +14,19 @@ const FORMULA_FILES = [
   'air-density.ts',
   'balance-components.ts',
   'capability.ts',
+  'class/choose.ts',
+  'class/compare.ts',
+  'class/crossed.ts',
+  'class/drops.ts',
+  'class/explain-class.ts',
+  'class/f-tail.ts',
+  'class/figures.ts',
+  'class/limits.ts',
+  'class/made-up.ts',
+  'class/one-way.ts',
+  'class/questions.ts',
+  'class/suspect.ts',
+  'class/warm-water.ts',
   'component.ts',
   'coverage.ts',
   'difference.ts',
@@ -46,6 +60,7 @@ const FORMULA_FILES = [
 /** Exported functions that state no formula. */
 const NO_FORMULA = new Set([
   'airFormulaExtrapolated',
+  'checkAnswer',
   'chooseRepeatability',
   'correctionTable',
   'decimalsFor',
@@ -55,6 +70,7 @@ const NO_FORMULA = new Set([
   'signed',
   'significant',
   'withTrueMinus',
+  'withoutTrial',
   'leaf',
   'lineOf',
   'normal',
@@ -124,6 +140,12 @@ describe('findings', () => {
   it('are each made somewhere', () => {
     const unused = Object.keys(FINDINGS).filter((name) => !code.includes(`'${name}'`));
     expect(unused).toEqual([]);
+  });
+
+  it('about a class are each made somewhere', () => {
+    const made = files.filter(({ name }) => name !== 'class/findings.ts' && name.startsWith('class/'));
+    const text = made.map((file) => file.text).join('\n');
+    expect(Object.keys(CLASS_FINDINGS).filter((name) => !text.includes(`'${name}'`))).toEqual([]);
   });
 });
 

@@ -21,6 +21,12 @@ describe('Grubbs, 5 % two-sided', () => {
     expect(Math.abs(grubbsCritical(Number(cell(row, 'n'))) - Number(printed))).toBeLessThanOrEqual(halfDigit(printed));
   });
 
+  it.each(rows)('n = $n, 1 %: $two_sided_0.01', (row) => {
+    const printed = cell(row, 'two_sided_0.01');
+    const value = grubbsCritical(Number(cell(row, 'n')), 0.01);
+    expect(Math.abs(value - Number(printed))).toBeLessThanOrEqual(halfDigit(printed));
+  });
+
   it('covers 3 to 50 trials', () => expect(rows.length).toBe(22));
 });
 

@@ -14,7 +14,8 @@ beforeAll(async () => {
 afterAll(async () => server.end());
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
-const computation = readdirSync(`${root}server/metrology`)
+const computation = readdirSync(`${root}server/metrology`, { recursive: true, encoding: 'utf8' })
+  .filter((file) => file.endsWith('.ts'))
   .map((file) => readFileSync(`${root}server/metrology/${file}`, 'utf8').replace(/\n \*\s+/g, '\n * '))
   .join('\n');
 
