@@ -2,6 +2,7 @@ import { Route, Switch } from 'wouter';
 import { ChangePlan, NewPlan } from './class/plan-page.tsx';
 import { EnterPage } from './class/enter.tsx';
 import { ExperimentList } from './class/list.tsx';
+import { NumbersPage } from './class/numbers.tsx';
 import { ExperimentPage } from './class/one.tsx';
 import './class.css';
 
@@ -11,6 +12,7 @@ export default function ClassPage() {
     <Switch>
       <Route path="/new/:template">{({ template }) => <NewPlan key={template} template={template} />}</Route>
       <Route path="/:id/plan">{({ id }) => <ChangePlan key={id} id={id} />}</Route>
+      <Route path="/:id/numbers">{({ id }) => <NumbersPage key={id} id={id} />}</Route>
       <Route path="/:id/enter">{({ id }) => <EnterPage key={id} id={id} />}</Route>
       <Route path="/:id">{({ id }) => <ExperimentPage key={id} id={id} />}</Route>
       <Route component={ExperimentList} />

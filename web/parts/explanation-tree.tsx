@@ -56,19 +56,13 @@ export default function ExplanationPanel({ calibrationId, version, of, onClose }
       {(calibration) => {
         const found = explanationOf(calibration, of);
         const decimals = readingDecimalsOf(calibration.trials);
+        if (found) return <ExplainedNode node={found} decimals={decimals} {...(onClose ? { onClose } : {})} />;
         return (
-          <section className="explained" aria-label={found ? labelOf(found) : words.what}>
+          <section className="explained" aria-label={words.what}>
             <div className="explained-top">
-              {found ? <Head node={found} decimals={decimals} /> : <p className="quiet">{words.nothing}</p>}
-              {onClose && (
-                <button type="button" className="explained-close no-print" aria-label={words.close} onClick={onClose}>
-                  <svg viewBox="0 0 16 16" aria-hidden="true">
-                    <path d="M4 4l8 8M12 4l-8 8" />
-                  </svg>
-                </button>
-              )}
+              <p className="quiet">{words.nothing}</p>
+              {onClose && <Close onClose={onClose} />}
             </div>
-            {found && <Body node={found} decimals={decimals} />}
           </section>
         );
       }}
@@ -79,6 +73,29 @@ export default function ExplanationPanel({ calibrationId, version, of, onClose }
 interface NodeProps {
   node: Explanation;
   decimals: number;
+}
+
+/** A number that is at hand already, opened. */
+export function ExplainedNode({ node, decimals, onClose }: NodeProps & { onClose?: () => void }) {
+  return (
+    <section className="explained" aria-label={labelOf(node)}>
+      <div className="explained-top">
+        <Head node={node} decimals={decimals} />
+        {onClose && <Close onClose={onClose} />}
+      </div>
+      <Body node={node} decimals={decimals} />
+    </section>
+  );
+}
+
+function Close({ onClose }: { onClose: () => void }) {
+  return (
+    <button type="button" className="explained-close no-print" aria-label={words.close} onClick={onClose}>
+      <svg viewBox="0 0 16 16" aria-hidden="true">
+        <path d="M4 4l8 8M12 4l-8 8" />
+      </svg>
+    </button>
+  );
 }
 
 function labelOf({ symbol, label }: Explanation): string {

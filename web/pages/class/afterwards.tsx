@@ -30,11 +30,7 @@ export function Afterwards({ experiment }: { experiment: Experiment }) {
       {closing && !closing.holds && !namesRemovedAt && <Notice tone="strong">{words.hashBroken}</Notice>}
       {namesRemovedAt && <p className="quiet">{words.namesRemoved}</p>}
       <div className="row no-print">
-        {!isClosed && !madeUp && (
-          <Button look="primary" onClick={() => setAsked('end')}>
-            {words.end}
-          </Button>
-        )}
+        {!isClosed && !madeUp && <Button onClick={() => setAsked('end')}>{words.end}</Button>}
         {isClosed && !namesRemovedAt && <Button onClick={() => setAsked('names')}>{words.removeNames}</Button>}
         {(isClosed || madeUp) && (
           <Button look="quiet" onClick={() => setAsked('erase')}>

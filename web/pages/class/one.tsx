@@ -19,7 +19,11 @@ export function ExperimentPage({ id }: { id: string }) {
   const experiment = useExperiment(id);
   return (
     <Loaded query={experiment} what={words.what}>
-      {(loaded) => <Shown experiment={loaded} />}
+      {(loaded) => (
+        <div className="class-page">
+          <Shown experiment={loaded} />
+        </div>
+      )}
     </Loaded>
   );
 }
@@ -38,7 +42,7 @@ function Shown({ experiment }: { experiment: Experiment }) {
       />
       <div className="stack">
         <p>
-          {words.state[state]}{' '}
+          {!madeUp && words.state[state]}{' '}
           {state === 'open' && !madeUp && experiment.endsAt && words.endsAt(moment(experiment.endsAt))}
         </p>
         {madeUp && <Notice>{words.madeUp}</Notice>}
@@ -69,6 +73,7 @@ function Acts({ experiment }: { experiment: Experiment }) {
           {words.enter}
         </LinkButton>
       )}
+      {state !== 'planned' && <LinkButton href={`/${id}/numbers`}>{words.numbers}</LinkButton>}
       {state !== 'planned' && (
         <a className="button button-plain" href={`/board?experiment=${id}`} title={words.boardWhat}>
           {words.board}

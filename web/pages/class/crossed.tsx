@@ -1,0 +1,65 @@
+import type { Crossed, NotCrossed } from '../../../server/metrology/class/crossed.ts';
+import type { VarianceComponent } from '../../../server/metrology/class/one-way.ts';
+import { numbersText } from '../../messages/en-numbers.ts';
+import { Notice } from '../../parts/notice.tsx';
+import { Section } from '../../parts/page.tsx';
+import { significant } from '../../parts/rounding.ts';
+import type { ShownRow } from './class-rows.ts';
+
+const words = numbersText.crossed;
+
+/** What hands and what vessels contribute, where every group filled every vessel. */
+export function CrossedSection({ result, rows }: { result: Crossed | NotCrossed; rows: readonly ShownRow[] }) {
+  return (
+    <Section title={words.title}>
+      <p className="quiet measure">{words.lead}</p>
+      {result.outcome === 'crossed' ? <Components result={result} /> : <Notice>{detailOf(result, rows)}</Notice>}
+    </Section>
+  );
+}
+
+/** The rows are told by their names. */
+const detailOf = ({ detail, vessel }: NotCrossed, rows: readonly ShownRow[]): string => {
+  const label = rows.find(({ ware }) => ware.key === vessel)?.ware.label;
+  return vessel && label ? detail.replaceAll(vessel, label) : detail;
+};
+
+function Components({ result }: { result: Crossed }) {
+  const { hands, vessels, interaction, repeatability } = result.components;
+  const lines: [string, VarianceComponent | null][] = [
+    [words.hands, hands],
+    [words.vessels, vessels],
+    [words.interaction, interaction],
+    [words.repeatability, repeatability],
+  ];
+  return (
+    <>
+      <p>
+        <strong>{hands.varianceMl2 > vessels.varianceMl2 ? words.handsMore : words.vesselsMore}</strong>
+      </p>
+      <div className="table-box">
+        <table className="table">
+          <caption className="unseen">{words.title}</caption>
+          <thead>
+            <tr>
+              <th scope="col">{words.component}</th>
+              <th scope="col">{words.value}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lines.map(([name, component]) =>
+              component === null ? null : (
+                <tr key={name}>
+                  <th scope="row">{name}</th>
+                  <td className="number">
+                    {component.negative ? `0 (${words.negative})` : significant(component.sdMl, 2)}
+                  </td>
+                </tr>
+              ),
+            )}
+          </tbody>
+        </table>
+      </div>
+    </>
+  );
+}
