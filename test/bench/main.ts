@@ -2,12 +2,13 @@
  * `npm run bench [-- group …] [--json]`: measures against the targets of the house. With --json each measure is one line
  * of JSON on stdout; without, a table. Ends non-zero when a target is missed.
  */
+import { klass } from './class.ts';
 import { core } from './core.ts';
 import { http } from './http.ts';
 import type { Measure } from './measure.ts';
 import { web } from './web.ts';
 
-const GROUPS: Record<string, () => Promise<Measure[]>> = { core, http, web };
+const GROUPS: Record<string, () => Promise<Measure[]>> = { core, http, web, class: klass };
 
 const words = process.argv.slice(2);
 const asJson = words.includes('--json');

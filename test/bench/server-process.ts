@@ -13,6 +13,7 @@ const PATIENCE_MS = 20_000;
 
 export interface RunningServer {
   port: number;
+  pid: number;
   /** Seconds from the start of the process to its first answer. */
   firstAnswerS: number;
   stop(): Promise<void>;
@@ -56,7 +57,7 @@ async function start(
     await stop();
     throw new Error(`${error instanceof Error ? error.message : String(error)}\n${said}`, { cause: error });
   }
-  return { port, firstAnswerS: Number(process.hrtime.bigint() - started) / 1e9, stop };
+  return { port, pid: child.pid ?? 0, firstAnswerS: Number(process.hrtime.bigint() - started) / 1e9, stop };
 }
 
 /** Asks again every few milliseconds, as a person's browser would not, so that the wait measured is the server's. */

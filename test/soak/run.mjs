@@ -6,5 +6,6 @@ process.argv.push(
   'test/db/kill.alone.test.ts',
   'test/db/torn.test.ts',
   'test/server/model.test.ts',
+  'test/experiments/many.alone.test.ts',
 );
 await import('../run.mjs');
