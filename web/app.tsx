@@ -19,7 +19,7 @@ const VesselPage = later(() => import('./pages/vessel.tsx'));
 const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
-const ClassPage = later(() => import('./pages/class.tsx'));
+const TeachingPage = later(() => import('./pages/teaching.tsx'));
 const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
 const TakeAwayPage = later(() => import('./pages/records/take-away.tsx'));
 const RecordsPage = later(() => import('./pages/records.tsx'));
@@ -78,7 +78,7 @@ function Rooms() {
       </Route>
       <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>
       {/* These have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
-      <Route path="/class" component={ClassPage} nest />
+      <Route path="/class" component={TeachingPage} nest />
       <Route path="/instruments" component={InstrumentsPage} nest />
       <Route path="/records/take-away" component={TakeAwayPage} />
       <Route path="/records" component={RecordsPage} nest />

@@ -1,13 +1,13 @@
 import { Route, Switch } from 'wouter';
-import { ChangePlan, NewPlan } from './class/plan-page.tsx';
-import { EnterPage } from './class/enter.tsx';
-import { ExperimentList } from './class/list.tsx';
-import { NumbersPage } from './class/numbers.tsx';
-import { ExperimentPage } from './class/one.tsx';
-import './class.css';
+import { ChangePlan, NewPlan } from './teaching/plan-page.tsx';
+import { EnterPage } from './teaching/enter.tsx';
+import { ExperimentList } from './teaching/list.tsx';
+import { NumbersPage } from './teaching/numbers.tsx';
+import { ExperimentPage } from './teaching/one.tsx';
+import './teaching.css';
 
 /** Class experiments: what whoever teaches plans, runs and ends. */
-export default function ClassPage() {
+export default function TeachingPage() {
   return (
     <Switch>
       <Route path="/new/:template">{({ template }) => <NewPlan key={template} template={template} />}</Route>
