@@ -110,6 +110,13 @@ describe('what it says', () => {
     expect(text(issued())).not.toContain('reportAmendedSubstituted');
   });
 
+  it('names the country where somebody said it, and a code of nobody where not', () => {
+    expect(between(text(maximal()), 'dcc:countryCodeISO3166_1')).toEqual(['NZ']);
+    expect(between(text(issued()), 'dcc:countryCodeISO3166_1')).toEqual(['XX']);
+    const before = { format: 'tarebook-issued-1', laboratory: { name: null, address: null } } as const;
+    expect(between(text(issued(flaskRecord(), before)), 'dcc:countryCodeISO3166_1')).toEqual(['XX']);
+  });
+
   it('brings awkward text back as it was typed', () => {
     const document = XmlDocument.fromBuffer(certificateXml(maximal(), ENTRY));
     const names = document.find('//dcc:manufacturer/dcc:name/dcc:content', { dcc: 'https://ptb.de/dcc' });
