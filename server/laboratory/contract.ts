@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../metrology/record.ts';
-import { optionalText, requiredText, within } from '../wire.ts';
-import { countryCode } from './country.ts';
+import { countryCode, optionalText, requiredText, within } from '../wire.ts';
 
 /** What a calibration takes where it does not say; it stores what it took. */
 export const defaultsBody = z.strictObject({
