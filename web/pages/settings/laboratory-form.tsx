@@ -114,6 +114,7 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
           <Field {...field('address')} label={words.address} help={words.addressHelp} autoComplete="street-address" />
           <Field
             {...field('countryCode')}
+            width="short"
             label={words.country}
             help={countryName(draft.countryCode) ?? words.countryHelp}
             autoComplete="country"
