@@ -327,6 +327,8 @@ export const calibrationListItem = z.object({
   nominalVolumeMl: z.string(),
   plannedTrials: z.number().int(),
   trialsRecorded: z.number().int(),
+  /** At all points together. */
+  trialsPlanned: z.number().int(),
   verdict: z.string().nullable(),
 });
 export const calibrationPage = page(calibrationListItem);

@@ -47,6 +47,7 @@ export const listCalibrations = async (
             nominalVolumeMl: stored.vessel.nominalVolumeMl,
             plannedTrials: stored.record.plannedTrials,
             trialsRecorded: stored.trialsRecorded,
+            trialsPlanned: stored.record.plannedTrials * stored.record.points.length,
             verdict: summaryOf(stored).verdict,
           },
         ]

@@ -149,7 +149,7 @@ export const freeze = async (db: Reading, stored: PooledCalibration, issuing: Is
     replaces: issuing.replaces,
     issuedAt: issuing.at,
     issuedOn: localDay(new Date(issuing.at)),
-    laboratory: { name: laboratory.name, address: laboratory.address },
+    laboratory: { name: laboratory.name, address: laboratory.address, countryCode: laboratory.countryCode },
     demonstration: await isDemonstration(db),
     calibrationId: stored.id,
     begunOn: stored.record.performedOn,

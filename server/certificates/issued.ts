@@ -5,8 +5,8 @@
 import type { CalibrationRecord } from '../metrology/record.ts';
 import type { CalibrationResult, VersionIds } from '../metrology/result.ts';
 
-/** Changes whenever this shape does. */
-export const ISSUED_FORMAT = 'tarebook-issued-1';
+/** Changes whenever this shape does: the first had no country. */
+export const ISSUED_FORMAT = 'tarebook-issued-2';
 
 /** Why a tolerance may judge on paper, or why it may not. */
 export type ToleranceBasis =
@@ -71,7 +71,7 @@ export interface IssuedAct {
 }
 
 export interface Issued {
-  format: typeof ISSUED_FORMAT;
+  format: 'tarebook-issued-1' | typeof ISSUED_FORMAT;
   /** Version of the program that issued. */
   program: string;
   number: string;
@@ -79,7 +79,8 @@ export interface Issued {
   issuedAt: string;
   /** Calendar day of the laboratory. */
   issuedOn: string;
-  laboratory: { name: string | null; address: string | null };
+  /** The country as ISO 3166-1 alpha-2. */
+  laboratory: { name: string | null; address: string | null; countryCode?: string | null };
   /** The logbook holds invented data; said on every page. */
   demonstration: boolean;
   calibrationId: string;

@@ -164,7 +164,7 @@ export const fieldWords: Record<string, string> = {
   waterTemperatureC: 'water temperature',
   airTemperatureC: 'air temperature',
   airPressureHpa: 'air pressure',
-  relativeHumidityPercent: 'humidity',
+  relativeHumidityPercent: 'relative humidity',
   deliveryTimeS: 'delivery time',
   waitingTimeS: 'waiting time',
   openTimeS: 'open time',

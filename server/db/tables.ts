@@ -230,6 +230,7 @@ interface LaboratoryTable {
   backup_folder: string | null;
   backup_every_hours: number | null;
   backups_kept: number | null;
+  country_code: string | null;
 }
 
 export interface PersonTable {

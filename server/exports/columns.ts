@@ -107,7 +107,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     `id:integer version:integer name:text? address:text? altitude_m:number? decision_rule:code
      coverage_probability:number planned_trials:integer repeatability:code overdue_blocks:boolean
      second_person_checks:boolean host_names:json backup_folder:text?
-     backup_every_hours:integer? backups_kept:integer?`,
+     backup_every_hours:integer? backups_kept:integer? country_code:code?`,
     'id',
   ),
   table('person', `id:code version:integer name:text role:code may_issue:boolean active:boolean ${RECORDED}`, 'id'),

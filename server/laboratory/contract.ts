@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../metrology/record.ts';
-import { optionalText, requiredText, within } from '../wire.ts';
+import { countryCode, optionalText, requiredText, within } from '../wire.ts';
 
 /** What a calibration takes where it does not say; it stores what it took. */
 export const defaultsBody = z.strictObject({
@@ -62,6 +62,7 @@ const backupsBody = z.strictObject({
 export const laboratoryBody = z.strictObject({
   name: optionalText('The name of the laboratory', 120).nullable().optional(),
   address: optionalText('The address', 300).nullable().optional(),
+  countryCode: countryCode.nullable().optional(),
   altitudeM: within('The altitude', -430, 5000, 'm').nullable().optional(),
   /** True: whoever recorded a trial cannot check it. */
   secondPersonChecks: z.boolean({ error: 'Say true or false.' }).optional(),
@@ -76,6 +77,8 @@ export const laboratory = z.object({
   version: z.number().int(),
   name: z.string().nullable(),
   address: z.string().nullable(),
+  /** ISO 3166-1 alpha-2. */
+  countryCode: z.string().nullable(),
   altitudeM: z.string().nullable(),
   secondPersonChecks: z.boolean(),
   defaults,

@@ -31,7 +31,7 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<LaboratoryRoutesOptions> = 
     { config: { access: KEEPER }, schema: { body: laboratoryBody, response: { 200: laboratory } } },
     async (request, reply) => {
       const expected = expectedVersion(request);
-      const { name, address, altitudeM, secondPersonChecks, defaults, hostNames, backups } = request.body;
+      const { name, address, countryCode, altitudeM, secondPersonChecks, defaults, hostNames, backups } = request.body;
       const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
         const present = await readLaboratory(trx);
         const demonstration = await isDemonstration(trx);
@@ -40,6 +40,7 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<LaboratoryRoutesOptions> = 
           version: present.version + 1,
           name: name === undefined ? present.name : name || null,
           address: address === undefined ? present.address : address || null,
+          countryCode: countryCode === undefined ? present.countryCode : countryCode,
           altitudeM: altitudeM === undefined ? present.altitudeM : altitudeM,
           secondPersonChecks: secondPersonChecks ?? present.secondPersonChecks,
           defaults: { ...present.defaults, ...defaults },

@@ -7,6 +7,7 @@ export interface StoredLaboratory {
   version: number;
   name: string | null;
   address: string | null;
+  countryCode: string | null;
   altitudeM: string | null;
   secondPersonChecks: boolean;
   defaults: Defaults;
@@ -20,6 +21,7 @@ export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => 
     version: row.version,
     name: row.name,
     address: row.address,
+    countryCode: row.country_code,
     altitudeM: row.altitude_m,
     secondPersonChecks: row.second_person_checks === 1,
     defaults: {
@@ -44,6 +46,7 @@ export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: Store
       version: laboratory.version,
       name: laboratory.name,
       address: laboratory.address,
+      country_code: laboratory.countryCode,
       altitude_m: laboratory.altitudeM,
       second_person_checks: laboratory.secondPersonChecks ? 1 : 0,
       decision_rule: laboratory.defaults.decisionRule,

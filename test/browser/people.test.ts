@@ -7,6 +7,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { conflictText } from '../../web/messages/en-conflict.ts';
 import { peopleText } from '../../web/messages/en-people.ts';
 import { text } from '../../web/messages/en.ts';
 import { makeCertificate } from '../doors/certificate.ts';
@@ -159,5 +160,39 @@ describe.each(['plain http', 'TLS'])('over %s', (mode) => {
     await other.getByRole('button', { name: signIn.act }).click();
     await other.getByRole('link', { name: text.shell.signedIn('Tom Technician') }).waitFor();
     await other.context().close();
+  });
+
+  it('changed by two keepers at once, shows both changes and keeps both', async () => {
+    const people = peopleText.people;
+    await page.goto(`${served.address}/set-up`);
+    await setUp(page);
+    await page.getByLabel(people.name, { exact: true }).fill('Tom Technician');
+    await page.getByRole('button', { name: people.add }).click();
+    const person = page.getByRole('row', { name: /Tom Technician/ });
+    await person.getByRole('button', { name: people.change }).click();
+    const dialog = page.getByRole('dialog', { name: people.changeTitle('Tom Technician') });
+    await dialog.getByRole('radio', { name: peopleText.roles.teacher }).check();
+    await dialog.getByRole('textbox', { name: text.form.reason }).fill('teaches now');
+    const list = async () => {
+      const reply = await context.request.get(`${served.address}/api/people`);
+      return ((await reply.json()) as { items: { id: string; name: string; version: number }[] }).items;
+    };
+    const tom = (await list()).find(({ name }) => name === 'Tom Technician');
+    const meanwhile = await context.request.patch(`${served.address}/api/people/${tom?.id ?? ''}`, {
+      data: { mayIssue: true, reason: 'signs too' },
+      headers: { 'if-match': `"${tom?.version ?? 0}"` },
+    });
+    expect(meanwhile.status()).toBe(200);
+    await dialog.getByRole('button', { name: people.change }).click();
+    const both = dialog.getByRole('row').filter({ hasText: people.mayIssue });
+    await both.waitFor();
+    expect(await both.innerText()).toMatch(/no\s+no\s+yes$/);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+    await dialog.getByRole('button', { name: conflictText.merge }).click();
+    await dialog.waitFor({ state: 'detached' });
+    expect((await list()).find(({ name }) => name === 'Tom Technician')).toMatchObject({
+      role: 'teacher',
+      mayIssue: true,
+    });
   });
 });

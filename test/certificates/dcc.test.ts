@@ -110,6 +110,28 @@ describe('what it says', () => {
     expect(text(issued())).not.toContain('reportAmendedSubstituted');
   });
 
+  it('names the country where somebody said it, and a code of nobody where not', () => {
+    expect(between(text(maximal()), 'dcc:countryCodeISO3166_1')).toEqual(['NZ']);
+    expect(between(text(issued()), 'dcc:countryCodeISO3166_1')).toEqual(['XX']);
+    const before = { format: 'tarebook-issued-1', laboratory: { name: null, address: null } } as const;
+    expect(between(text(issued(flaskRecord(), before)), 'dcc:countryCodeISO3166_1')).toEqual(['XX']);
+  });
+
+  it('gives the budget: contributions whose squares add up to that of all together (JCGM 100:2008, 5.1.2)', () => {
+    const document = XmlDocument.fromBuffer(certificateXml(maximal(), ENTRY));
+    const space = { dcc: 'https://ptb.de/dcc', si: 'https://ptb.de/si' };
+    const points = maximal().result.points.length;
+    expect(points).toBeGreaterThan(0);
+    for (let at = 1; at <= points; at += 1) {
+      const found = document.find(`//dcc:result[@id="budget-${at}"]//si:value`, space);
+      const values = found.map(({ content }) => Number(content));
+      const together = values.pop() ?? 0;
+      expect(together).toBeGreaterThan(0);
+      expect(Math.hypot(...values) / together).toBeCloseTo(1, 2);
+    }
+    document.dispose();
+  });
+
   it('brings awkward text back as it was typed', () => {
     const document = XmlDocument.fromBuffer(certificateXml(maximal(), ENTRY));
     const names = document.find('//dcc:manufacturer/dcc:name/dcc:content', { dcc: 'https://ptb.de/dcc' });

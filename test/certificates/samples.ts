@@ -42,7 +42,7 @@ export function flaskRecord(facts: Partial<CalibrationRecord> = {}): Calibration
 export function issued(given: CalibrationRecord = flaskRecord(), facts: Partial<Issued> = {}): Issued {
   const result = evaluate(given, toleranceRows);
   return {
-    format: 'tarebook-issued-1',
+    format: 'tarebook-issued-2',
     program: '0.2.0',
     number: '2026-00042',
     replaces: null,
@@ -120,7 +120,11 @@ export function maximal(): Issued {
   return issued(given, {
     number: '2026-00043',
     replaces: { number: '2026-00042', reason: `wrong serial number; ${AWKWARD}` },
-    laboratory: { name: `Water bench ${AWKWARD}`, address: `1 Invented Street\n00000 Nowhere & more` },
+    laboratory: {
+      name: `Water bench ${AWKWARD}`,
+      address: `1 Invented Street\n00000 Nowhere & more`,
+      countryCode: 'NZ',
+    },
     vessel: {
       id: '0195c000-0000-7000-8000-000000000003',
       version: 4,

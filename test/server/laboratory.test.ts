@@ -25,6 +25,22 @@ it('is changed by one person at a time', async () => {
   expect(late.body['current']).toMatchObject({ name: 'Room 3', version: present + 1 });
 });
 
+it.each([
+  // ISO 3166-1: GB and NZ stand for countries; XX and ZZ are left to users, UK is no code of it.
+  [' nz', 200, 'NZ'],
+  ['GB', 200, 'GB'],
+  [null, 200, null],
+  ['XX', 422, undefined],
+  ['ZZ', 422, undefined],
+  ['UK', 422, undefined],
+  ['New Zealand', 422, undefined],
+])('takes %j for its country: %i', async (countryCode, status, kept) => {
+  const reply = await server.patch('/api/laboratory', await version(), { countryCode });
+  expect(reply.status).toBe(status);
+  expect(reply.body['countryCode']).toBe(kept);
+  if (status === 422) expect(reply.body['errors']).toMatchObject([{ pointer: '#/countryCode' }]);
+});
+
 it('gives a calibration what it does not say, and the calibration keeps it', async () => {
   const defaults = { decisionRule: 'simple', coverageProbability: '0.95', repeatability: 'pooled' };
   await server.patch('/api/laboratory', await version(), { defaults });

@@ -6,6 +6,7 @@ const laboratory: Laboratory = {
   version: 1,
   name: null,
   address: null,
+  countryCode: null,
   secondPersonChecks: false,
   altitudeM: '180',
   defaults: {

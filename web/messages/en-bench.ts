@@ -10,7 +10,8 @@ export const benchRoomText = {
   pickHelp: 'Tag, serial number, maker or place',
   emptyTitle: 'Nothing is open',
   emptyWhat: 'A calibration begins with a vessel. Pick one below, or add the one in front of you.',
-  openProgress: (recorded: number) => plural(recorded, { one: '1 trial', other: `${recorded} trials` }),
+  openProgress: (recorded: number, planned: number) =>
+    plural(planned, { one: `${recorded} of 1 trial`, other: `${recorded} of ${planned} trials` }),
   begun: (ago: string) => `begun ${ago}`,
   vesselsWhat: 'the vessels',
   openWhat: 'the open calibrations',

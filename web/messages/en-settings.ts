@@ -10,6 +10,8 @@ export const settingsText = {
     nameHelp: 'Whose logbook this is.',
     address: 'Address',
     addressHelp: 'On one line.',
+    country: 'Country',
+    countryHelp: 'Its two letters, as IE or NZ. Certificates as data name it.',
     save: 'Save',
     saved: 'Saved.',
     unchanged: 'Nothing was changed.',

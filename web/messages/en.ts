@@ -133,9 +133,9 @@ export const text = {
       reference: 'Reference',
       settings: 'Settings',
     },
-    goOn: (tag: string, recorded: number) =>
-      `Go on with the calibration of ${tag}, ${plural(recorded, { one: '1 trial', other: `${recorded} trials` })} recorded`,
-    progress: (recorded: number) => plural(recorded, { one: '1 trial', other: `${recorded} trials` }),
+    goOn: (tag: string, recorded: number, planned: number) =>
+      `Go on with the calibration of ${tag}, ${recorded} of ${plural(planned, { one: '1 trial', other: `${planned} trials` })} recorded`,
+    progress: (recorded: number, planned: number) => `${recorded} of ${planned}`,
     goOnMany: (count: number) => `${count} open calibrations`,
     goOnManyShort: (count: number) => `${count} open`,
     unsent: (count: number) => plural(count, { one: '1 reading not sent', other: `${count} readings not sent` }),

@@ -7,17 +7,19 @@ import { LoadFailed } from './loading.tsx';
  * rest of the page, and what is being typed there, goes on.
  */
 export function later<P extends object>(load: () => Promise<{ default: ComponentType<P> }>): ComponentType<P> {
-  const fetched = () =>
+  const fetched = (isAgain: boolean) =>
     lazy(() =>
-      load().catch(() => {
+      load().catch(async () => {
+        // A browser may remember that a part could not be fetched and never ask for it again; a new page does.
+        if (isAgain && (await isServerThere())) window.location.reload();
         throw new NetworkError();
       }),
     );
-  let Part = fetched();
+  let Part = fetched(false);
   return function Later(props: P) {
     const [attempt, setAttempt] = useState(0);
     const tryAgain = () => {
-      Part = fetched();
+      Part = fetched(true);
       setAttempt(attempt + 1);
     };
     return (
@@ -27,6 +29,12 @@ export function later<P extends object>(load: () => Promise<{ default: Component
     );
   };
 }
+
+const isServerThere = (): Promise<boolean> =>
+  fetch('/', { method: 'HEAD', cache: 'no-store' }).then(
+    ({ ok }) => ok,
+    () => false,
+  );
 
 interface FetchedProps {
   onRetry: () => void;

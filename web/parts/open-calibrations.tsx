@@ -28,7 +28,7 @@ export function OpenCalibrations({ items, nowMs }: OpenCalibrationsProps) {
               </span>
             </span>
             <span className="open-item-end">
-              <span>{benchRoomText.openProgress(item.trialsRecorded)}</span>
+              <span>{benchRoomText.openProgress(item.trialsRecorded, item.trialsPlanned)}</span>
               <span className="quiet small">{benchRoomText.begun(age(item.recordedAt, nowMs))}</span>
             </span>
           </Link>

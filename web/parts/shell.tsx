@@ -133,11 +133,11 @@ function GoOn() {
     <Link
       href={`/bench/${latest.id}`}
       className="going-on"
-      aria-label={text.shell.goOn(latest.tag, latest.trialsRecorded)}
+      aria-label={text.shell.goOn(latest.tag, latest.trialsRecorded, latest.trialsPlanned)}
     >
       <span className="going-on-bead" aria-hidden="true" />
       <strong>{latest.tag}</strong>
-      <span className="quiet">{text.shell.progress(latest.trialsRecorded)}</span>
+      <span className="quiet">{text.shell.progress(latest.trialsRecorded, latest.trialsPlanned)}</span>
     </Link>
   );
 }

@@ -20,7 +20,7 @@ import { text, token, type Element } from './element.ts';
 import { measurementResults } from './results.ts';
 
 const DCC_VERSION = '3.3.0';
-/** From the range ISO 3166-1 leaves to its users; the logbook does not know in which country it stands. */
+/** From the range ISO 3166-1 leaves to its users, where nobody said in which country the laboratory stands. */
 const COUNTRY_NOT_KNOWN = 'XX';
 
 /** @throws Error when what would be written breaks a rule no schema sees */
@@ -63,8 +63,8 @@ export const certificateDocument = (issued: Issued, entry: IssueEntry): Element 
   },
 });
 
-const coreData = ({ number, begunOn, endedOn, issuedOn, replaces }: Issued): Element => ({
-  'dcc:countryCodeISO3166_1': COUNTRY_NOT_KNOWN,
+const coreData = ({ number, begunOn, endedOn, issuedOn, replaces, laboratory }: Issued): Element => ({
+  'dcc:countryCodeISO3166_1': laboratory.countryCode ?? COUNTRY_NOT_KNOWN,
   'dcc:usedLangCodeISO639_1': 'en',
   'dcc:mandatoryLangCodeISO639_1': 'en',
   'dcc:uniqueIdentifier': number,

@@ -17,6 +17,7 @@ import {
 } from '../statements.ts';
 import { trialNotes } from '../trial-notes.ts';
 import { roleWords, ruleWords, verdictWords } from '../words.ts';
+import { budgetResults } from './budget.ts';
 import { quantity, real, realList, text, token, type Element } from './element.ts';
 
 const CONFORMITY: Partial<Record<Verdict, string>> = {
@@ -43,7 +44,11 @@ export const measurementResults = (issued: Issued): Element => ({
     },
     'dcc:influenceConditions': { 'dcc:influenceCondition': conditions(issued) },
     'dcc:results': {
-      'dcc:result': [...issued.result.points.map((point, at) => pointResult(issued, point, at)), ...rest(issued)],
+      'dcc:result': [
+        ...issued.result.points.map((point, at) => pointResult(issued, point, at)),
+        ...rest(issued),
+        ...budgetResults(issued),
+      ],
     },
     'dcc:measurementMetaData': { 'dcc:metaData': metaData(issued) },
   },

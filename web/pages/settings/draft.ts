@@ -9,6 +9,7 @@ import type { VersionsRow } from '../../parts/versions.tsx';
 export interface SettingsDraft {
   name: string;
   address: string;
+  countryCode: string;
   altitudeM: string;
   decisionRule: DecisionRule;
   coverageProbability: CoverageProbability;
@@ -23,6 +24,7 @@ export interface SettingsDraft {
 export const draftOf = ({
   name,
   address,
+  countryCode,
   altitudeM,
   defaults,
   secondPersonChecks,
@@ -30,6 +32,7 @@ export const draftOf = ({
 }: Laboratory): SettingsDraft => ({
   name: name ?? '',
   address: address ?? '',
+  countryCode: countryCode ?? '',
   altitudeM: altitudeM ?? '',
   ...defaults,
   plannedTrials: String(defaults.plannedTrials),
@@ -72,6 +75,7 @@ export function readDraft(draft: SettingsDraft): { body: LaboratoryBody; problem
     body: {
       name: draft.name.trim() || null,
       address: draft.address.trim() || null,
+      countryCode: draft.countryCode.trim().toUpperCase() || null,
       altitudeM: altitude.altitudeM,
       secondPersonChecks: draft.secondPersonChecks,
       hostNames: hostNamesIn(draft.hostNames),
@@ -96,6 +100,7 @@ export const isSame = (one: SettingsDraft, other: SettingsDraft): boolean =>
 const FIELDS: readonly (keyof SettingsDraft)[] = [
   'name',
   'address',
+  'countryCode',
   'altitudeM',
   'decisionRule',
   'coverageProbability',
@@ -118,6 +123,7 @@ export function versionsOf(before: SettingsDraft, mine: SettingsDraft, present: 
   const rows: [string, (draft: SettingsDraft) => string][] = [
     [laboratory.name, (draft) => draft.name.trim()],
     [laboratory.address, (draft) => draft.address.trim()],
+    [laboratory.country, (draft) => draft.countryCode.trim().toUpperCase()],
     [place.altitude, (draft) => draft.altitudeM.trim()],
     [defaults.rule, (draft) => text.words.decisionRules[draft.decisionRule]],
     [defaults.coverage, (draft) => defaults.coverageNames[draft.coverageProbability]],

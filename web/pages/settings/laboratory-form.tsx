@@ -90,7 +90,7 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
         />
       </section>
     );
-  const field = (name: 'name' | 'address') => ({
+  const field = (name: 'name' | 'address' | 'countryCode') => ({
     name,
     optional: true,
     value: draft[name],
@@ -112,6 +112,13 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
         <Section title={words.title}>
           <Field {...field('name')} label={words.name} help={words.nameHelp} autoComplete="organization" />
           <Field {...field('address')} label={words.address} help={words.addressHelp} autoComplete="street-address" />
+          <Field
+            {...field('countryCode')}
+            width="short"
+            label={words.country}
+            help={countryName(draft.countryCode) ?? words.countryHelp}
+            autoComplete="country"
+          />
         </Section>
         <Place
           typed={draft.altitudeM}
@@ -132,6 +139,12 @@ export function LaboratoryForm({ laboratory }: { laboratory: Laboratory }) {
     </form>
   );
 }
+
+const regions = new Intl.DisplayNames(['en'], { type: 'region', fallback: 'none' });
+
+/** What a code of two letters stands for, so that a slip is seen before it is saved. */
+const countryName = (typed: string): string | undefined =>
+  /^\s*[A-Za-z]{2}\s*$/.test(typed) ? regions.of(typed.trim().toUpperCase()) : undefined;
 
 interface DoorFieldsProps {
   draft: SettingsDraft;

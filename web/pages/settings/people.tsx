@@ -1,12 +1,13 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { type SubmitEvent, useState } from 'react';
 import type { OneTimeCode, PersonOnWire, Role } from '../../../server/people/contract.ts';
-import { get, newKey, patch, post, send } from '../../api.ts';
+import { get, newKey, post, send } from '../../api.ts';
 import { text } from '../../messages/en.ts';
 import { peopleText } from '../../messages/en-people.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
+import { Beside, useEditBeside, versionsRows } from '../../parts/edit-beside.tsx';
 import { Choice, Field, Tick } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
@@ -146,34 +147,61 @@ function AddPerson() {
   );
 }
 
+const draftOf = ({ role, mayIssue, active }: PersonOnWire) => ({ role, mayIssue, active });
+type Draft = ReturnType<typeof draftOf>;
+
+const yesOrNo = (value: boolean): string => (value ? text.words.yes : text.words.no);
+const FIELDS = [
+  [words.role, ({ role }: Draft) => peopleText.roles[role]],
+  [words.mayIssue, ({ mayIssue }: Draft) => yesOrNo(mayIssue)],
+  [words.isActive, ({ active }: Draft) => yesOrNo(active)],
+] as const;
+
 function ChangePerson({ person, onClose }: { person: PersonOnWire; onClose: () => void }) {
-  const [role, setRole] = useState(person.role);
-  const [mayIssue, setMayIssue] = useState(person.mayIssue);
-  const [active, setActive] = useState(person.active);
   const path = `/api/people/${person.id}`;
+  const edit = useEditBeside(path, person, draftOf);
+  const { role, mayIssue, active } = edit.draft;
+  const change = (changes: Partial<Draft>) => edit.setDraft({ ...edit.draft, ...changes });
   return (
     <ActDialog
       title={words.changeTitle(person.name)}
       what={words.changeWhat}
       path={path}
       act={words.change}
-      body={() => ({ body: { role, mayIssue, active } })}
-      send={(body) => patch(path, body, person.version)}
+      body={() => ({ body: edit.draft })}
+      send={edit.send}
       onClose={onClose}
     >
-      {() => (
-        <>
+      {(submission) => (
+        <div className="stack" ref={edit.box}>
+          <Beside
+            edit={edit}
+            busy={submission.busy}
+            rows={(present) =>
+              versionsRows(FIELDS, { before: draftOf(edit.base), mine: edit.draft, present: draftOf(present) })
+            }
+          />
           <Choice
             name="newRole"
             label={words.role}
             value={role}
             options={ROLE_OPTIONS}
-            onChange={setRole}
+            onChange={(chosen) => change({ role: chosen })}
             layout="list"
           />
-          <Tick name="newMayIssue" label={words.mayIssue} checked={mayIssue} onChange={setMayIssue} />
-          <Tick name="isActive" label={words.isActive} checked={active} onChange={setActive} />
-        </>
+          <Tick
+            name="newMayIssue"
+            label={words.mayIssue}
+            checked={mayIssue}
+            onChange={(chosen) => change({ mayIssue: chosen })}
+          />
+          <Tick
+            name="isActive"
+            label={words.isActive}
+            checked={active}
+            onChange={(chosen) => change({ active: chosen })}
+          />
+        </div>
       )}
     </ActDialog>
   );

@@ -1,0 +1,34 @@
+/** A paper says of a thing what the screen says of it: whoever worked at the screen finds the same word in print. */
+import { expect, it } from 'vitest';
+import * as words from '../../server/certificates/words.ts';
+import { benchText } from '../../web/messages/en-bench.ts';
+import { pointBudgetText, ruleText } from '../../web/messages/en-uncertainty.ts';
+import { budgetText } from '../../web/messages/en-working.ts';
+import { text } from '../../web/messages/en.ts';
+
+it.each([
+  ['kinds of vessel', words.kindWords, text.words.vesselKinds],
+  ['materials', words.materialWords, text.words.materials],
+  ['verdicts', words.verdictWords, text.words.verdicts],
+  ['grades of water', words.waterGradeWords, text.words.waterGrades],
+  ['causes of an exclusion', words.exclusionCauseWords, text.words.exclusionCauses],
+  ['to contain and to deliver', words.basisWords, text.words.bases],
+  ['ways to set the meniscus', words.meniscusRuleWords, text.words.meniscusRules],
+  ['parts of an uncertainty', words.componentWords, budgetText.components],
+])('%s are called alike', (_what, paper, screen) => {
+  expect(paper).toEqual(screen);
+});
+
+it.each([
+  ['distributions', words.distributionWords, pointBudgetText.distributions],
+  ['readings', words.fieldWords, benchText.fields],
+])('%s that both name are called alike', (_what, paper, screen) => {
+  const both = Object.keys(paper).filter((key) => key in screen);
+  expect(both.length).toBeGreaterThan(3);
+  for (const key of both) expect(paper[key], key).toBe(screen[key]);
+});
+
+it('a rule of decision begins with the word the screen has for it', () => {
+  for (const rule of ['guarded', 'simple'] as const)
+    expect(words.ruleWords[rule].name.startsWith(`${ruleText[rule].name} `)).toBe(true);
+});
