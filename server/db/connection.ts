@@ -15,8 +15,7 @@ export type Handle = Database.Database;
 
 /**
  * Each connection sets its own pragmas: a reopened WAL file would otherwise run at synchronous=NORMAL, where a power
- * cut may undo commits that were already acknowledged. What rows leave behind when a page is split is overwritten at
- * once (secure_delete=FAST), or erasing them later would not find it.
+ * cut may undo commits that were already acknowledged.
  */
 const PRAGMAS = {
   journal_mode: 'wal',
@@ -25,7 +24,6 @@ const PRAGMAS = {
   recursive_triggers: 1,
   trusted_schema: 0,
   busy_timeout: 5000,
-  secure_delete: 2,
 } as const;
 
 export class UnfitConnection extends Error {}
@@ -59,7 +57,6 @@ export const connect = (file: string, options: { readOnly: boolean }): Handle =>
   handle.pragma('foreign_keys = on');
   handle.pragma('recursive_triggers = on');
   handle.pragma('trusted_schema = off');
-  handle.pragma('secure_delete = fast');
   handle.pragma(`busy_timeout = ${PRAGMAS.busy_timeout}`);
   assertVersion(handle);
   assertPragmas(handle);
