@@ -39,6 +39,19 @@ const instrument =
     const { items } = await logbook.get<{ items: Instrument[] }>('/api/instruments');
     return `/instruments/${items.find((one) => one.tag === tag)?.id ?? ''}${further}`;
   };
+/** An experiment that runs with a group, or a made-up one. */
+const experiment =
+  (kind: 'running' | 'made-up', further = ''): Address =>
+  async (logbook) => {
+    const { id } = await logbook.post('/api/experiments', { template: 'four-ways' });
+    if (kind === 'made-up') {
+      const rehearsal = await logbook.post(`/api/experiments/${String(id)}/rehearsal`, { groups: 8, seed: 20261126 });
+      return `/class/${String(rehearsal['id'])}${further}`;
+    }
+    await logbook.post(`/api/experiments/${String(id)}/opening`, {});
+    await logbook.post(`/api/experiments/${String(id)}/groups`, { count: 2 });
+    return `/class/${String(id)}${further}`;
+  };
 const at =
   (address: string): Address =>
   async () =>
@@ -59,6 +72,13 @@ const ROOMS: Readonly<Record<string, readonly (readonly [name: string, address: 
     ['an open calibration', bench('VF-0100-05')],
     ['a finished one with an excluded trial', bench('VF-0050-02')],
     ['a finished one with several points', bench('BU-0050-01')],
+  ],
+  'the class': [
+    ['an experiment while groups come in', experiment('running')],
+    ['readings entered for all', experiment('running', '/enter')],
+    ['what the numbers of a class say', experiment('made-up', '/numbers')],
+    ['all experiments', at('/class')],
+    ['a plan', at('/class/new/four-ways')],
   ],
   instruments: [
     ['the register', at('/instruments')],

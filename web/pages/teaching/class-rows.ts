@@ -11,6 +11,8 @@ import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import { numbersText } from '../../messages/en-numbers.ts';
 
 export type VolumeKind = 'corrected' | 'simple';
+/** In which unit bias and spreads are shown. */
+export type Scale = 'mL' | 'percent';
 type Trial = ClassData['trials'][number];
 
 const volumeOf = (trial: Trial, kind: VolumeKind): number =>

@@ -37,7 +37,7 @@ function Components({ result }: { result: Crossed }) {
       <p>
         <strong>{hands.varianceMl2 > vessels.varianceMl2 ? words.handsMore : words.vesselsMore}</strong>
       </p>
-      <div className="table-box">
+      <div className="table-box" tabIndex={0} role="region" aria-label={words.title}>
         <table className="table">
           <caption className="unseen">{words.title}</caption>
           <thead>

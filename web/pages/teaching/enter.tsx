@@ -221,7 +221,7 @@ function TrialTable({ page, row }: { page: GroupPage; row: WareRowOnWire }) {
   const decimals = decimalsOf(row);
   const heads = [words.number, words.empty, words.filled, words.simple, words.density, words.corrected];
   return (
-    <div className="table-box">
+    <div className="table-box" tabIndex={0} role="region" aria-label={words.trials}>
       <table className="table">
         <caption className="unseen">{words.trials}</caption>
         <thead>

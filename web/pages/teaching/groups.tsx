@@ -83,7 +83,7 @@ function GroupTable({ id, items, showsWords }: TableProps) {
   return (
     <>
       <ErrorSummary refusal={refusal} />
-      <div className="table-box">
+      <div className="table-box" tabIndex={0} role="region" aria-label={words.groupsTitle}>
         <table className="table">
           <caption className="unseen">{words.groupsTitle}</caption>
           <thead>
@@ -97,7 +97,13 @@ function GroupTable({ id, items, showsWords }: TableProps) {
             {items.map((group) => (
               <tr key={group.id}>
                 <th scope="row">
-                  {showsWords ? <Link href={`/${id}/enter?group=${group.id}`}>{nameOf(group)}</Link> : nameOf(group)}
+                  {showsWords ? (
+                    <Link className="lone-link" href={`/${id}/enter?group=${group.id}`}>
+                      {nameOf(group)}
+                    </Link>
+                  ) : (
+                    nameOf(group)
+                  )}
                 </th>
                 {showsWords && (
                   <td>

@@ -12,12 +12,10 @@ import { PageHeader } from '../../parts/page.tsx';
 import { keys } from '../../queries.ts';
 import { toleranceRowsOf } from '../../tolerance-rows.ts';
 import { ChooseSection } from './choose.tsx';
-import { crossedOf, shownRows, type VolumeKind } from './class-rows.ts';
+import { crossedOf, shownRows, type Scale, type VolumeKind } from './class-rows.ts';
 import { CrossedSection } from './crossed.tsx';
 import { classKeys } from './data.ts';
 import { RowNumbers } from './row-numbers.tsx';
-
-export type Scale = 'mL' | 'percent';
 
 /** Bias, spread and what they are made of, row by row; what to take; hands against vessels. */
 export function NumbersPage({ id }: { id: string }) {

@@ -118,9 +118,9 @@ function PlanForm(props: PlanFormProps) {
           isLate={form.isLate}
           onChange={(changes) => form.setDraft((before) => ({ ...before, ...changes }))}
         />
-        <aside className="class-plan-side">
+        <div className="class-plan-side">
           <Foreseen draft={draft} onChange={form.setDraft} isLate={form.isLate} />
-        </aside>
+        </div>
       </div>
       <div className="row form-end">
         <Button type="submit" look="primary" bench disabled={submission.busy}>

@@ -10,7 +10,7 @@ export function PlanSection({ experiment }: { experiment: Experiment }) {
   const { rows, balances, cautionNote, foresight, lessonMinutes } = experiment;
   return (
     <Section title={words.planTitle}>
-      <div className="table-box">
+      <div className="table-box" tabIndex={0} role="region" aria-label={words.planTitle}>
         <table className="table">
           <caption className="unseen">{words.planTitle}</caption>
           <thead>

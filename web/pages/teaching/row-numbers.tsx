@@ -11,9 +11,8 @@ import { Quantity } from '../../parts/quantity.tsx';
 import { decimalsForTolerance, decimalsForUncertainty, fixed, signed, significant } from '../../parts/rounding.ts';
 import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
 import { UnfoldButton } from '../../parts/unfold.tsx';
-import type { ShownRow } from './class-rows.ts';
+import type { Scale, ShownRow } from './class-rows.ts';
 import { nameOf } from './groups.tsx';
-import type { Scale } from './numbers.tsx';
 
 type NumberName = keyof ClassExplanation;
 
@@ -55,9 +54,9 @@ export function RowNumbers({ shown, data, scale }: RowProps) {
           />
           <FigureRow figures={figures} scale={scale} open={open} onOpen={setOpen} />
           {opened && <ExplainedNode node={opened} decimals={READING_DECIMALS} onClose={() => setOpen(null)} />}
-          <Limits figures={figures} onOpen={setOpen} open={open} />
+          <Limits figures={figures} label={ware.label} onOpen={setOpen} open={open} />
           <Findings figures={figures} />
-          <ByGroup figures={figures} data={data} rowKey={ware.key} />
+          <ByGroup figures={figures} data={data} ware={ware} />
         </>
       )}
     </Section>
@@ -169,12 +168,17 @@ function Opening({ name, value, unit, open, onOpen }: OpeningProps) {
   );
 }
 
-function Limits({ figures, open, onOpen }: Pick<FigureRowProps, 'figures' | 'open' | 'onOpen'>) {
+interface LimitsProps extends Pick<FigureRowProps, 'figures' | 'open' | 'onOpen'> {
+  /** Of the row, to tell its table from those of others. */
+  label: string;
+}
+
+function Limits({ figures, label, open, onOpen }: LimitsProps) {
   if (figures.limits.length === 0) return null;
   return (
     <>
       <h3>{words.limits}</h3>
-      <div className="table-box">
+      <div className="table-box" tabIndex={0} role="region" aria-label={`${words.limits}: ${label}`}>
         <table className="table">
           <caption className="unseen">{words.limits}</caption>
           <thead>
@@ -249,16 +253,21 @@ const biasAndSpread = ({ biasMl, sdMl }: Pick<RowFigures, 'biasMl' | 'sdMl'>): s
   return `${signed(biasMl ?? 0, decimals)} mL, s ${sdMl === null ? words.needs2 : `${fixed(sdMl, decimals)} mL`}`;
 };
 
-function ByGroup({ figures, data, rowKey }: { figures: RowFigures; data: ClassData; rowKey: string }) {
+interface ByGroupProps extends Pick<RowProps, 'data'> {
+  figures: RowFigures;
+  ware: ShownRow['ware'];
+}
+
+function ByGroup({ figures, data, ware }: ByGroupProps) {
   const decimals = figures.sdMl ? decimalsForUncertainty(figures.sdMl) : decimalsForTolerance(figures.nominalMl / 1000);
   const groups = new Map(data.groups.map((group) => [String(group.number), group]));
   const foreseen = new Map(
-    data.predictions.filter(({ row }) => row === rowKey).map((one) => [String(one.group), one.volumeMl]),
+    data.predictions.filter(({ row }) => row === ware.key).map((one) => [String(one.group), one.volumeMl]),
   );
   return (
     <details className="unfold">
       <summary>{words.byGroup}</summary>
-      <div className="table-box">
+      <div className="table-box" tabIndex={0} role="region" aria-label={`${words.byGroup}: ${ware.label}`}>
         <table className="table">
           <caption className="unseen">{words.byGroup}</caption>
           <thead>

@@ -1,0 +1,86 @@
+/** Whoever teaches: from a template to a class that weighed, what its numbers say, and the end. */
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect } from 'vitest';
+import { enterText, planText, runText, teachingText } from '../../web/messages/en-teaching.ts';
+import { numbersText } from '../../web/messages/en-numbers.ts';
+import { text } from '../../web/messages/en.ts';
+import { it, PATIENT } from './browser-test.ts';
+
+const button = (page: Page | Locator, name: string): Locator => page.getByRole('button', { name, exact: true });
+const heading = (page: Page, name: string): Promise<void> => page.getByRole('heading', { level: 1, name }).waitFor();
+
+describe('a plan', () => {
+  it('says when it is too long for the lesson, and takes fewer trials', async ({ visit }) => {
+    const page = await visit('/class/new/four-ways');
+    await page.getByText(planText.weighings(192)).waitFor();
+    await page.getByLabel(planText.expectedGroups).fill('24');
+    await page.getByText(planText.tooLong).waitFor();
+    await button(page, planText.takeProposal).click();
+    await page.getByText(planText.tooLong).waitFor({ state: 'detached' });
+    const trials = page.getByLabel(planText.trials);
+    expect(await trials.evaluateAll((all) => all.map((one) => (one as HTMLInputElement).value))).toEqual(
+      // 24 groups × 2 trials × 4 rows × 2 weighings × 30 s ÷ 4 balances is 48 min; one trial each is 24 min.
+      ['1', '1', '1', '1'],
+    );
+  });
+
+  it('keeps what was typed where a number cannot be read or a tag is not in the register', async ({ visit }) => {
+    const page = await visit('/class/new/one-flask-many-hands');
+    await page.getByLabel(planText.nominal).fill('hundred');
+    await page.getByText(planText.more).click();
+    await page.getByRole('textbox', { name: planText.vessels }).fill('NO-SUCH-1');
+    await button(page, planText.save).click();
+    await page.getByRole('alert').waitFor();
+    await page.getByText(planText.vesselUnknown('NO-SUCH-1')).first().waitFor();
+    expect(await page.getByLabel(planText.nominal).inputValue()).toBe('hundred');
+  });
+});
+
+describe('an experiment', () => {
+  it('is opened, weighed for all at one balance, read, ended and erased', async ({ logbook, visit }) => {
+    visit.mayBeRefused(404);
+    const page = await visit('/class');
+    await page.getByRole('link', { name: /^One flask, many hands/ }).click();
+    await heading(page, planText.newTitle);
+    await button(page, planText.save).click();
+    await heading(page, 'One flask, many hands');
+    await button(page, runText.open).click();
+    await button(page.getByRole('dialog', { name: runText.openTitle }), runText.open).click();
+    await page.getByText(runText.code, { exact: true }).waitFor();
+    await page.getByText(runText.addGroups).click();
+    await page.getByLabel(runText.addGroupsCount).fill('2');
+    await button(page, runText.addGroupsAct).click();
+    await expect.poll(() => page.getByRole('row').filter({ hasText: runText.newWord }).count(), PATIENT).toBe(2);
+
+    await page.getByRole('link', { name: runText.enter }).click();
+    const field = (name: string) => page.getByRole('textbox', { name: new RegExp(`^${name}`) });
+    for (const [index, filled] of ['160,84', '160.86', '160.83'].entries()) {
+      await field(enterText.empty).fill('61.20');
+      await field(enterText.filled).fill(filled);
+      await field(enterText.water).fill('21.3');
+      await page.keyboard.press('Enter');
+      await page.getByText(new RegExp(`^Trial ${index + 1} saved`)).waitFor();
+    }
+    await expect.poll(() => page.getByRole('row').count(), PATIENT).toBe(4);
+
+    await page.getByRole('link', { name: 'One flask, many hands' }).click();
+    await page.getByRole('link', { name: runText.numbers }).click();
+    await heading(page, numbersText.title);
+    await page.getByRole('heading', { name: numbersText.limits }).waitFor();
+    await page.getByRole('definition').filter({ hasText: numbersText.biasSub }).getByRole('button').click();
+    await page.getByText('bias, the measure of trueness').first().waitFor();
+
+    await page.getByRole('link', { name: 'One flask, many hands' }).click();
+    await button(page, runText.end).click();
+    const end = page.getByRole('dialog', { name: runText.endTitle });
+    await end.getByText(/3 trials/).waitFor();
+    await button(end, runText.endAct).click();
+    await page.getByText(runText.hashHolds).waitFor();
+    await button(page, runText.erase).click();
+    await button(page.getByRole('dialog', { name: runText.eraseTitle }), runText.eraseAct).click();
+    await heading(page, teachingText.title);
+    const { items } = await logbook.get<{ items: unknown[] }>('/api/experiments');
+    expect(items).toEqual([]);
+    expect(await page.getByText(text.shell.failedTitle).count()).toBe(0);
+  });
+});
