@@ -60,7 +60,7 @@ async function call<T>(path: string, sent: Call): Promise<T> {
     });
     answer = await response.text();
   } catch (error) {
-    if (signal?.aborted) throw error;
+    if (signal?.aborted && !isTimeout(signal)) throw error;
     throw new NetworkError();
   }
   const parsed = parse(answer);
@@ -73,6 +73,10 @@ async function call<T>(path: string, sent: Call): Promise<T> {
   await whenSignedIn(signal);
   return call<T>(path, sent);
 }
+
+/** No answer for too long is no answer. */
+const isTimeout = ({ reason }: AbortSignal): boolean =>
+  reason instanceof DOMException && reason.name === 'TimeoutError';
 
 const parse = (answer: string): unknown => {
   try {
@@ -98,9 +102,16 @@ export const patch = <T>(path: string, body: unknown, version: number): Promise<
 export const send = <T>(method: 'POST' | 'DELETE', path: string, body?: unknown): Promise<T> =>
   call<T>(path, { method, ...(body === undefined ? {} : { body }) });
 
+/** Like `get`, but refused at once while nobody is signed in: for pages of a class, where nobody signs in. */
+export const getNow = <T>(path: string, signal?: AbortSignal): Promise<T> =>
+  call<T>(path, { method: 'GET', isPatient: false, ...(signal ? { signal } : {}) });
+
 /** Like `post`, but refused at once while nobody is signed in: for what waits by itself. */
-export const postNow = <T>(path: string, body: unknown, key: string): Promise<T> =>
-  call<T>(path, { method: 'POST', body, headers: { 'idempotency-key': key }, isPatient: false });
+export const postNow = <T>(path: string, body: unknown, key: string, signal?: AbortSignal): Promise<T> =>
+  call<T>(path, {
+    ...{ method: 'POST', body, headers: { 'idempotency-key': key }, isPatient: false },
+    ...(signal ? { signal } : {}),
+  });
 
 /** Idempotency key: 128 random bits. `crypto.randomUUID` does not exist on plain http, `getRandomValues` does. */
 export const newKey = (): string =>

@@ -90,6 +90,7 @@ export const predictionBody = z.strictObject({
   withinMl: positive('The distance').optional(),
   sureness: z.enum(SURENESS, { error: 'Choose: a guess, fairly sure, or sure.' }).optional(),
 });
+export type PredictionBody = z.infer<typeof predictionBody>;
 export const prediction = z.object({
   row: z.string(),
   volumeMl: z.string(),

@@ -2,6 +2,7 @@ import { type ClipboardEvent, type KeyboardEvent, type Ref, useId } from 'react'
 import { text } from '../messages/en.ts';
 import { changeSign } from './field.tsx';
 import { readNumber } from './read-number.ts';
+import './reading-input.css';
 
 export type Read = { value: string; note: string | null } | { problem: string };
 

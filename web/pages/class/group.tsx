@@ -1,0 +1,88 @@
+import { type ReactNode, useEffect } from 'react';
+import type { GroupPage as GroupFacts } from '../../../server/experiments/contract-class.ts';
+import { benchText as words } from '../../messages/en-class.ts';
+import { Loading } from '../../parts/loading.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { CautionsFirst } from './cautions-first.tsx';
+import { Ended } from './ended.tsx';
+import { Frame } from './frame.tsx';
+import type { Memory } from './memory.ts';
+import type { Place } from './place.ts';
+import { Steps } from './steps.tsx';
+import { type Group, useGroup, usePresentMemory } from './use-group.ts';
+import { WaitingList } from './waiting.tsx';
+import { Welcome } from './welcome.tsx';
+
+/** The page of one group: its word, the cautions, then step by step what it measures. */
+export function GroupPage({ go }: { go: (to: Place) => void }) {
+  const memory = usePresentMemory();
+  useEffect(() => {
+    if (memory === null) go('join');
+  }, [memory, go]);
+  return memory ? <GroupAtWork memory={memory} go={go} /> : <Loading what={words.loading} />;
+}
+
+function GroupAtWork({ memory, go }: { memory: Memory; go: (to: Place) => void }) {
+  const group = useGroup(memory);
+  const { kept, state } = group;
+  const frame = { end: <BarEnd group={group} />, banner: <Banner group={group} /> };
+  if (kept.word !== null && !kept.isWordWritten) return <Welcome group={group} word={kept.word} />;
+  if (kept.page === null)
+    return state.isOut ? (
+      <Ended group={group} page={null} go={go} />
+    ) : (
+      <Frame title={kept.name ?? words.nameless} {...frame}>
+        {!state.isAway && <Loading what={words.loading} />}
+      </Frame>
+    );
+  if (state.isOut || kept.page.experiment.state === 'closed') return <Ended group={group} page={kept.page} go={go} />;
+  if (!kept.isCautioned) return <CautionsFirst group={group} page={kept.page} />;
+  return <AtTheBench group={group} page={kept.page} {...frame} />;
+}
+
+interface AtTheBenchProps {
+  group: Group;
+  page: GroupFacts;
+  end: ReactNode;
+  banner: ReactNode;
+}
+
+function AtTheBench({ group, page, end, banner }: AtTheBenchProps) {
+  return (
+    <Frame title={page.experiment.title} lead={page.experiment.question} end={end} banner={banner} screen="bench">
+      <div className="stack wide-gaps">
+        {group.keepsNothing && <Notice tone="strong">{words.keepsNothing}</Notice>}
+        <WaitingList group={group} page={page} />
+        <Steps group={group} page={page} />
+        <details className="unfold class-word">
+          <summary>{words.yourWord}</summary>
+          <p>
+            {group.kept.word === null ? words.wordUnknown : <code className="class-word-text">{group.kept.word}</code>}
+          </p>
+        </details>
+      </div>
+    </Frame>
+  );
+}
+
+function BarEnd({ group: { kept } }: { group: Group }) {
+  const count = kept.waiting.filter(({ isFirst }) => !isFirst).length;
+  return (
+    <>
+      {count > 0 && <span className="class-unsent">{words.unsent(count)}</span>}
+      <span className="class-name">{kept.name ?? words.nameless}</span>
+    </>
+  );
+}
+
+/** What is true of the whole page: readings that were made up, a connection that is lost. */
+function Banner({ group: { kept, state } }: { group: Group }) {
+  return (
+    <>
+      {kept.page?.experiment.madeUp === true && <aside className="banner class-made-up">{words.madeUp}</aside>}
+      <p className="class-away" role="status">
+        {state.isAway ? words.offline : ''}
+      </p>
+    </>
+  );
+}
