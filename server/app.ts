@@ -107,7 +107,7 @@ const openDoors = async (app: App, options: AppOptions, clock: () => Date): Prom
   const hostNames = new HostNames(host ?? null);
   app.decorate('hostNames', hostNames);
   app.decorate('beforeClosing', []);
-  app.decorate('classDoor', { address: null });
+  app.decorate('classDoor', { address: null, page: null });
   app.addHook('preClose', async () => app.beforeClosing.forEach((step) => step()));
   forbidStoring(app);
   if (options.actor !== undefined) {
@@ -173,7 +173,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   const page = options.pagesFolder === null ? null : await servePages(app, options.pagesFolder);
   app.setNotFoundHandler((request, reply) => {
     const wantsPage = request.method === 'GET' && request.headers.accept?.includes('text/html') === true;
-    if (page !== null && wantsPage && !/^\/api(?:[/?]|$)/.test(request.url)) return page(reply);
+    if (page !== null && wantsPage && !/^\/api(?:[/?]|$)/.test(request.url)) return page(request, reply);
     return refuse(new Problem('not-found', { detail: 'There is nothing at this address.' }), request, reply);
   });
   await app.ready();

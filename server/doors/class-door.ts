@@ -11,18 +11,25 @@ const cameIn = new WeakSet<IncomingMessage>();
 
 export const isAtClassDoor = (request: FastifyRequest): boolean => cameIn.has(request.raw);
 
-const PAGE = `<!doctype html>
+const NO_PAGES = `<!doctype html>
 <html lang="en">
 <head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Tarebook</title></head>
-<body><main><h1>Tarebook</h1><p>No class experiment is open to join. Ask your teacher.</p></main></body>
+<body><main><h1>Tarebook</h1><p>The pages for classes are not here. Ask whoever keeps this server to build them.</p></main></body>
 </html>
 `;
+const PAGES = /^\/(?:(?:join|group|board)\/?)?(?:\?|$)/;
+
+/** What the pages are made of: the program itself, no data. Only files that are there have a route. */
+const isAsset = ({ routeOptions }: FastifyRequest): boolean => routeOptions.url?.startsWith('/assets/') === true;
 
 /** @returns true when it answered; what is left goes on to its route */
 export const answerAtClassDoor = (request: FastifyRequest, reply: FastifyReply): boolean => {
-  if (request.routeOptions.config.classListener === true) return false;
-  const isPage = (request.method === 'GET' || request.method === 'HEAD') && /^\/(?:\?|$)/.test(request.url);
-  if (isPage) void reply.header('cache-control', 'no-store').type('text/html; charset=utf-8').send(PAGE);
+  if (request.routeOptions.config.classListener === true || isAsset(request)) return false;
+  const isPage = (request.method === 'GET' || request.method === 'HEAD') && PAGES.test(request.url);
+  const page = request.server.classDoor.page;
+  if (isPage && page !== null) void page(reply);
+  else if (isPage)
+    void reply.code(404).header('cache-control', 'no-store').type('text/html; charset=utf-8').send(NO_PAGES);
   else void refuse(new Problem('not-found', { detail: 'There is nothing at this address.' }), request, reply);
   return true;
 };

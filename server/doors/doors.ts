@@ -9,8 +9,8 @@ import type { HostNames } from './host.ts';
 declare module 'fastify' {
   interface FastifyInstance {
     hostNames: HostNames;
-    /** Where the listener for classes is, as a browser types it; null without one. */
-    classDoor: { address: string | null };
+    /** Where the listener for classes is, as a browser types it, and its page; null without one. */
+    classDoor: { address: string | null; page: ((reply: FastifyReply) => FastifyReply) | null };
     /** Done when the server begins to close. */
     beforeClosing: (() => void)[];
   }

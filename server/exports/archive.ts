@@ -182,6 +182,12 @@ class Archive {
       );
   }
 
+  /** Rehearsals among the class experiments that this export holds. */
+  #madeUpClasses(): number {
+    if (isFiltered(this.#options.filter)) return 0;
+    return Number(this.#handle.prepare('select count(*) from class_experiment where made_up = 1').pluck().get());
+  }
+
   #told(): Told {
     const { filter, certificates, at } = this.#options;
     const mark = this.#handle.prepare("select 1 from logbook_mark where mark = 'demonstration'").pluck().get();
@@ -193,6 +199,7 @@ class Archive {
       certificates,
       workbook: this.#workbook ? { tooLong: this.#workbook.tooLong } : null,
       demonstration: mark === 1,
+      madeUpClasses: this.#madeUpClasses(),
       head: headOf(this.#handle),
       rows: this.#rows,
       entriesWhole: this.#whole,

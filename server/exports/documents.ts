@@ -12,6 +12,8 @@ export interface Told {
   /** Null where none was asked for. */
   workbook: { tooLong: { title: string; rows: number; file: string }[] } | null;
   demonstration: boolean;
+  /** Class experiments whose readings the program made up, to rehearse with. */
+  madeUpClasses: number;
   head: { number: number; hash: string } | null;
   /** Rows of each file. */
   rows: Record<string, number>;
@@ -89,6 +91,7 @@ export const dataPackage = (tables: readonly ExportTable[], told: Told): string 
     filtered: told.filtered,
     certificates: told.certificates,
     demonstration: told.demonstration,
+    madeUpClasses: told.madeUpClasses,
     journal: { path: 'journal.jsonl', entriesWhole: told.entriesWhole, head: told.head },
     resources: [
       ...tables.map((table) => resource(`tables/${table.name}.csv`, table, told.rows[table.name] ?? 0)),
@@ -148,24 +151,32 @@ const workbookLines = (workbook: NonNullable<Told['workbook']>): string[] => [
   ),
 ];
 
+const madeUpLines = (count: number): string[] =>
+  count === 0
+    ? []
+    : [`MADE UP: ${count} of the class experiments are rehearsals (made_up is true in class_experiment.csv).`, ''];
+
 export const readme = (told: Told): string => {
   const { head } = told;
   const lines = [
     `Export of a Tarebook logbook, Tarebook ${VERSION}`,
     '',
     ...(told.demonstration ? ['THIS LOGBOOK HOLDS INVENTED DEMONSTRATION DATA.', ''] : []),
+    ...madeUpLines(told.madeUpClasses),
     `Made at: ${told.at}`,
     `Schema: ${told.migrations.join(', ')}`,
     `Filter: ${told.filter}`,
     head === null ? 'Journal: no entry yet' : `Journal: ${head.number} entries, ${told.entriesWhole} of them whole`,
     ...(head === null ? [] : [`Head of the journal: entry ${head.number}, ${head.hash}`]),
     `Certificate files: ${told.certificates ? 'in the folder certificates' : 'left out'}`,
-    'Left out: passphrases, codes and keys of people and programs; answers kept for repeated requests.',
+    'Left out: passphrases, codes and keys of people and programs; codes and words of classes; answers kept for',
+    'repeated requests.',
     '',
     'Rows:',
     ...Object.entries(told.rows).map(([name, rows]) => `  ${name}: ${rows}`),
     '',
-    'tables/*.csv     what was recorded; readings exactly as typed',
+    'tables/*.csv     what was recorded; readings exactly as typed. class_*.csv is what classes measured to learn: no',
+    '                 evidence of any vessel, and gone from later exports once it is erased',
     'results.csv      each test point: mean, bias, spread, uncertainty, verdict',
     'volumes.csv      each trial: readings beside mass and volume',
     ...(told.workbook ? workbookLines(told.workbook) : []),

@@ -42,9 +42,14 @@ it('has a listener for classes that reaches nothing of the record, and ends with
   expect((await ask(staff, '/api/vessels')).status).toBe(200);
   const students = /For classes: (\S+)/.exec(server.said)?.[1] ?? '';
   expect((await ask(students, '/api/health')).status).toBe(200);
-  const page = await ask(students, '/');
-  expect(await page.text()).toContain('No class experiment is open to join.');
-  expect(page.headers.get('content-security-policy')).toContain("default-src 'self'");
+  for (const url of ['/', '/join', '/group', '/board']) {
+    const page = await ask(students, url);
+    // The pages come with a build of them; until then a sentence says so.
+    expect(await page.text()).toMatch(page.status === 404 ? /The pages for classes are not here\./ : /<script/);
+    expect(page.headers.get('content-security-policy')).toContain("default-src 'self'");
+  }
+  const join = { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{"code":"abc234"}' };
+  expect((await ask(students, '/api/class/join', join)).status).toBe(403);
   for (const url of [
     '/api/vessels',
     '/api/session',

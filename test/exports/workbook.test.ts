@@ -150,6 +150,7 @@ it('says so plainly where a table is longer than a sheet', async () => {
     certificates: false,
     workbook: { tooLong },
     demonstration: false,
+    madeUpClasses: 0,
     head: null,
     rows: {},
     entriesWhole: 0,
