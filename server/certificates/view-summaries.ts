@@ -22,7 +22,8 @@ import { basisWords, kindWords, materialWords } from './words.ts';
 const MOST = 100_000;
 const NOT_STATED = 'not stated';
 
-const headOf = async (db: Reading, now: Date): Promise<SummaryHead> => ({
+/** What every paper is told beside its own rows. */
+export const summaryHead = async (db: Reading, now: Date): Promise<SummaryHead> => ({
   laboratoryName: (await readLaboratory(db)).name,
   demonstration: await isDemonstration(db),
   madeAt: now.toISOString(),
@@ -77,7 +78,7 @@ export const historyOf = async (db: Reading, id: string, now: Date): Promise<His
   if (!vessel) return null;
   const revisions = await revisionsOf(db, id);
   return {
-    ...(await headOf(db, now)),
+    ...(await summaryHead(db, now)),
     tag: vessel.tag,
     facts: factsOf(vessel),
     revisions: revisions.map(({ version, recordedAt, recordedBy, reason }) => ({
@@ -104,7 +105,7 @@ export const termOf = async (db: Reading, range: { from: string; to: string }, n
   const issued = certificates.filter(({ number }) => numbers.has(number)).reverse();
   const counts = await countsBetween(db, from, to);
   return {
-    ...(await headOf(db, now)),
+    ...(await summaryHead(db, now)),
     ...range,
     counts: [
       ['Vessels', plural(vessels.length, 'vessel calibrated', 'vessels calibrated')],

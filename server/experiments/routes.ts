@@ -6,6 +6,7 @@ import { boardRoutes } from './routes-board.ts';
 import { endingRoutes } from './routes-ending.ts';
 import { groupRoutes } from './routes-group.ts';
 import { joinRoutes } from './routes-join.ts';
+import { paperRoutes } from './routes-papers.ts';
 import { planRoutes } from './routes-plan.ts';
 import { runningRoutes } from './routes-running.ts';
 import { boardOf } from './view-class.ts';
@@ -26,5 +27,6 @@ export const experimentRoutes: FastifyPluginAsync<ExperimentRoutesOptions> = asy
   await app.register(groupRoutes, services);
   await app.register(boardRoutes, services);
   await app.register(endingRoutes, services);
+  await app.register(paperRoutes, { logbook, clock });
   if (desk) await app.register(joinRoutes, { ...services, clock, desk });
 };

@@ -116,6 +116,7 @@ const TABLE: Record<string, string> = {
   'GET /api/experiments/{id}/board': `${ALL_READ} s b`,
   'GET /api/experiments/{id}/board/stream': 'K T E A I s b',
   'GET /api/experiments/{id}/data': ALL_READ,
+  'GET /api/experiments/{id}/data.csv': ALL_READ,
   'POST /api/experiments/{id}/closing': TEACHING,
   'POST /api/experiments/{id}/names-removal': TEACHING,
   'POST /api/experiments/{id}/erasure': TEACHING,
