@@ -8,6 +8,7 @@ import { groupRoutes } from './routes-group.ts';
 import { joinRoutes } from './routes-join.ts';
 import { paperRoutes } from './routes-papers.ts';
 import { planRoutes } from './routes-plan.ts';
+import { questionRoutes } from './routes-questions.ts';
 import { runningRoutes } from './routes-running.ts';
 import { boardOf } from './view-class.ts';
 
@@ -28,5 +29,6 @@ export const experimentRoutes: FastifyPluginAsync<ExperimentRoutesOptions> = asy
   await app.register(boardRoutes, services);
   await app.register(endingRoutes, services);
   await app.register(paperRoutes, { logbook, clock });
+  await app.register(questionRoutes, { logbook });
   if (desk) await app.register(joinRoutes, { ...services, clock, desk });
 };

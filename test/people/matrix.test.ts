@@ -117,6 +117,8 @@ const TABLE: Record<string, string> = {
   'GET /api/experiments/{id}/board/stream': 'K T E A I s b',
   'GET /api/experiments/{id}/data': ALL_READ,
   'GET /api/experiments/{id}/data.csv': ALL_READ,
+  'GET /api/experiments/{id}/questions': `${ALL_READ} g s`,
+  'POST /api/experiments/{id}/answers': 'K T E A I g s w',
   'POST /api/experiments/{id}/closing': TEACHING,
   'POST /api/experiments/{id}/names-removal': TEACHING,
   'POST /api/experiments/{id}/erasure': TEACHING,

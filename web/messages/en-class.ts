@@ -84,6 +84,7 @@ const basis: Record<Basis, { name: string; how: string; empty: string; filled: s
 };
 
 export const benchText = {
+  checkYourselves: 'Check yourselves: which ware for what',
   loading: 'your group',
   group: (name: string) => `Group ${name}`,
   nameless: 'Your group',

@@ -2,21 +2,44 @@ import { choose } from './choose.ts';
 import type { ChoiceReason, Job } from './choose.ts';
 import type { RowFigures } from './figures.ts';
 
-/** Why an answer is right, as a code; screens word it. */
-export type QuestionReason =
-  | ChoiceReason
+/** Why an answer is right, or another is not, as codes; screens word them. */
+export const QUESTION_REASONS = [
+  'contain-or-deliver',
+  'one-mark-or-graduated',
+  'other-volume',
+  'too-much-spread',
+  'biased',
+  'too-few-data',
   /** Every row would do. */
-  | 'all-adequate'
+  'all-adequate',
   /** The mean lies nearest to the nominal volume. */
-  | 'smallest-bias'
+  'smallest-bias',
   /** Fillings by anybody lie closest together. */
-  | 'smallest-spread'
+  'smallest-spread',
   /** The standard allows this ware least. */
-  | 'tightest-limit'
+  'tightest-limit',
   /** Of s_r and s_L the larger one. */
-  | 'larger-part'
+  'larger-part',
   /** A limit bounds the vessel, not one filling. */
-  | 'limit-bounds-vessel';
+  'limit-bounds-vessel',
+] as const;
+export type QuestionReason = (typeof QUESTION_REASONS)[number];
+
+/** Reasons about ware for a job, and about the numbers themselves; a question offers the kind its own belong to. */
+const ABOUT_WARE: readonly QuestionReason[] = [
+  'contain-or-deliver',
+  'one-mark-or-graduated',
+  'too-much-spread',
+  'biased',
+  'all-adequate',
+];
+const ABOUT_NUMBERS: readonly QuestionReason[] = [
+  'smallest-bias',
+  'smallest-spread',
+  'tightest-limit',
+  'larger-part',
+  'limit-bounds-vessel',
+];
 
 /** A job or a statement a group puts itself to, with its right answers. */
 export interface Question {
@@ -226,4 +249,10 @@ export function checkAnswer(
     reasonRight: question.reasons.includes(answer.reason),
     against: question.against.find((one) => one.key === answer.option)?.codes ?? [],
   };
+}
+
+/** The reasons to choose from: those that hold, and others of their kind, always in the same order. */
+export function reasonsToOffer({ reasons }: Question): QuestionReason[] {
+  const kind = reasons.some((reason) => ABOUT_NUMBERS.includes(reason)) ? ABOUT_NUMBERS : ABOUT_WARE;
+  return QUESTION_REASONS.filter((reason) => reasons.includes(reason) || kind.includes(reason));
 }

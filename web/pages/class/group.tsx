@@ -1,7 +1,8 @@
-import { type ReactNode, useEffect } from 'react';
+import { type ReactNode, Suspense, useEffect, useState } from 'react';
 import type { GroupPage as GroupFacts } from '../../../server/experiments/contract-class.ts';
 import { benchText as words } from '../../messages/en-class.ts';
 import { Loading } from '../../parts/loading.tsx';
+import { later } from '../../parts/later.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { CautionsFirst } from './cautions-first.tsx';
 import { Ended } from './ended.tsx';
@@ -12,6 +13,9 @@ import { Steps } from './steps.tsx';
 import { type Group, useGroup, usePresentMemory } from './use-group.ts';
 import { WaitingList } from './waiting.tsx';
 import { Welcome } from './welcome.tsx';
+
+// What comes after the weighing is fetched when it is opened.
+const CheckYourself = later(() => import('./check-yourself.tsx'));
 
 /** The page of one group: its word, the cautions, then step by step what it measures. */
 export function GroupPage({ go }: { go: (to: Place) => void }) {
@@ -54,6 +58,7 @@ function AtTheBench({ group, page, end, banner }: AtTheBenchProps) {
         {group.keepsNothing && <Notice tone="strong">{words.keepsNothing}</Notice>}
         <WaitingList group={group} page={page} />
         <Steps group={group} page={page} />
+        <Check experimentId={page.experiment.id} />
         <details className="unfold class-word">
           <summary>{words.yourWord}</summary>
           <p>
@@ -62,6 +67,20 @@ function AtTheBench({ group, page, end, banner }: AtTheBenchProps) {
         </details>
       </div>
     </Frame>
+  );
+}
+
+function Check({ experimentId }: { experimentId: string }) {
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <details className="unfold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{words.checkYourselves}</summary>
+      {isOpen && (
+        <Suspense fallback={<Loading what={words.loading} />}>
+          <CheckYourself experimentId={experimentId} />
+        </Suspense>
+      )}
+    </details>
   );
 }
 

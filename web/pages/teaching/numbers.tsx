@@ -2,6 +2,7 @@ import { useQueries, useQuery } from '@tanstack/react-query';
 import { useMemo, useState } from 'react';
 import type { ClassData } from '../../../server/experiments/contract-class.ts';
 import type { ToleranceRowOnWire } from '../../../server/reference/contract.ts';
+import type { VolumeChoice } from '../../../server/metrology/class/weighed.ts';
 import { get, withQuery } from '../../api.ts';
 import { numbersText as words } from '../../messages/en-numbers.ts';
 import { runText, teachingText } from '../../messages/en-teaching.ts';
@@ -12,7 +13,7 @@ import { PageHeader } from '../../parts/page.tsx';
 import { keys } from '../../queries.ts';
 import { toleranceRowsOf } from '../../tolerance-rows.ts';
 import { ChooseSection } from './choose.tsx';
-import { crossedOf, shownRows, type Scale, type VolumeKind } from './class-rows.ts';
+import { crossedOf, shownRows, type Scale } from './class-rows.ts';
 import { CrossedSection } from './crossed.tsx';
 import { classKeys } from './data.ts';
 import { RowNumbers } from './row-numbers.tsx';
@@ -55,7 +56,7 @@ function useLimits(data: ClassData) {
 }
 
 function Numbers({ data }: { data: ClassData }) {
-  const [kind, setKind] = useState<VolumeKind>('corrected');
+  const [kind, setKind] = useState<VolumeChoice>('corrected');
   const [scale, setScale] = useState<Scale>('mL');
   const limits = useLimits(data);
   const rows = useMemo(() => shownRows(data, toleranceRowsOf(limits), kind), [data, limits, kind]);
