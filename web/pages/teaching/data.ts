@@ -1,6 +1,6 @@
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
 import type { z } from 'zod';
-import type { ClassGroup, GroupPage, Joining } from '../../../server/experiments/contract-class.ts';
+import type { Board, ClassGroup, GroupPage, Joining } from '../../../server/experiments/contract-class.ts';
 import type { Experiment, experimentPage, templateList } from '../../../server/experiments/contract.ts';
 import { get, withQuery } from '../../api.ts';
 
@@ -56,6 +56,14 @@ export const useGroups = (id: string, isRunning: boolean) =>
   useQuery({
     queryKey: classKeys.groups(id),
     queryFn: ({ signal }) => get<{ items: ClassGroup[] }>(`/api/experiments/${id}/groups`, signal),
+    refetchInterval: isRunning ? EVERY_MS : false,
+  });
+
+/** What the board shows, asked for now and then: how far each group is. */
+export const useBoard = (id: string, isRunning: boolean) =>
+  useQuery({
+    queryKey: [...classKeys.one(id), 'board'],
+    queryFn: async ({ signal }) => (await get<{ board: Board | null }>(`/api/experiments/${id}/board`, signal)).board,
     refetchInterval: isRunning ? EVERY_MS : false,
   });
 

@@ -10,7 +10,7 @@ import { Field, Tick } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { Section } from '../../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
-import { classKeys, useGroups, useJoining } from './data.ts';
+import { classKeys, useBoard, useGroups, useJoining } from './data.ts';
 
 interface GroupsProps {
   experiment: Experiment;
@@ -29,7 +29,11 @@ export function GroupsSection({ experiment, mayTeach }: GroupsProps) {
       {mayTeach && state !== 'planned' && <BoardShows experiment={experiment} />}
       <Loaded query={groups} what={words.what}>
         {({ items }) =>
-          items.length === 0 ? <p>{words.noGroups}</p> : <GroupTable id={id} items={items} showsWords={maySee} />
+          items.length === 0 ? (
+            <p>{words.noGroups}</p>
+          ) : (
+            <GroupTable experiment={experiment} items={items} showsWords={maySee} />
+          )
         }
       </Loaded>
       {mayTeach && state !== 'closed' && !madeUp && <AddGroups id={id} />}
@@ -65,12 +69,21 @@ function BoardShows({ experiment }: { experiment: Experiment }) {
 }
 
 interface TableProps {
-  id: string;
+  experiment: Experiment;
   items: readonly ClassGroup[];
   showsWords: boolean;
 }
 
-function GroupTable({ id, items, showsWords }: TableProps) {
+/** How many trials of a row count for a group. */
+function useProgress({ id, state }: Experiment): (group: number, row: string) => number {
+  const board = useBoard(id, state === 'open');
+  const trials = board.data?.trials ?? [];
+  return (group, row) => trials.filter((trial) => trial.group === group && trial.row === row && !trial.excluded).length;
+}
+
+function GroupTable({ experiment, items, showsWords }: TableProps) {
+  const { id } = experiment;
+  const progress = useProgress(experiment);
   const joining = useJoining(id, showsWords);
   const said = new Map(joining.data?.words.map(({ groupId, word }) => [groupId, word]));
   const client = useQueryClient();
@@ -89,45 +102,81 @@ function GroupTable({ id, items, showsWords }: TableProps) {
           <thead>
             <tr>
               <th scope="col">{words.group}</th>
+              {experiment.rows.map((row) => (
+                <th key={row.key} scope="col" className="class-progress">
+                  {row.label}
+                </th>
+              ))}
               {showsWords && <th scope="col">{words.word}</th>}
               {showsWords && <th scope="col">{words.shown}</th>}
             </tr>
           </thead>
           <tbody>
             {items.map((group) => (
-              <tr key={group.id}>
-                <th scope="row">
-                  {showsWords ? (
-                    <Link className="lone-link" href={`/${id}/enter?group=${group.id}`}>
-                      {nameOf(group)}
-                    </Link>
-                  ) : (
-                    nameOf(group)
-                  )}
-                </th>
-                {showsWords && (
-                  <td>
-                    <div className="row">
-                      <code>{said.get(group.id) ?? ''}</code>
-                      <Button look="quiet" disabled={busy} onClick={() => act(`${group.id}/word`)}>
-                        {words.newWord}
-                      </Button>
-                    </div>
-                  </td>
-                )}
-                {showsWords && (
-                  <td>
-                    <Button look="quiet" disabled={busy} onClick={() => act(group.id, { hidden: !group.hidden })}>
-                      {group.hidden ? words.show : words.hide}
-                    </Button>
-                  </td>
-                )}
-              </tr>
+              <GroupRow
+                key={group.id}
+                group={group}
+                rows={experiment.rows}
+                enterAt={showsWords ? `/${id}/enter?group=${group.id}` : null}
+                word={said.get(group.id) ?? ''}
+                busy={busy}
+                progress={progress}
+                act={act}
+              />
             ))}
           </tbody>
         </table>
       </div>
     </>
+  );
+}
+
+interface GroupRowProps {
+  group: ClassGroup;
+  rows: Experiment['rows'];
+  /** Where whoever runs the class enters for this group; null for everybody else. */
+  enterAt: string | null;
+  word: string;
+  busy: boolean;
+  progress: (group: number, row: string) => number;
+  act: (path: string, body?: object) => void;
+}
+
+function GroupRow({ group, rows, enterAt, word, busy, progress, act }: GroupRowProps) {
+  return (
+    <tr>
+      <th scope="row">
+        {enterAt === null ? (
+          nameOf(group)
+        ) : (
+          <Link className="lone-link" href={enterAt}>
+            {nameOf(group)}
+          </Link>
+        )}
+      </th>
+      {rows.map((row) => (
+        <td key={row.key} className="class-progress">
+          {group.hidden ? '' : words.progress(progress(group.number, row.key), row.trialsPerGroup)}
+        </td>
+      ))}
+      {enterAt !== null && (
+        <>
+          <td>
+            <div className="row">
+              <code>{word}</code>
+              <Button look="quiet" disabled={busy} onClick={() => act(`${group.id}/word`)}>
+                {words.newWord}
+              </Button>
+            </div>
+          </td>
+          <td>
+            <Button look="quiet" disabled={busy} onClick={() => act(group.id, { hidden: !group.hidden })}>
+              {group.hidden ? words.show : words.hide}
+            </Button>
+          </td>
+        </>
+      )}
+    </tr>
   );
 }
 
