@@ -305,6 +305,36 @@ export const practiceText = {
         word: 'reference temperature',
         means: 'The temperature at which the mark is meant: 20 °C, in hot countries 27 °C.',
       },
+      {
+        word: 'trueness',
+        means: 'How near the mean of many fillings lies to the true volume (ISO 5725); the bias is its measure.',
+      },
+      {
+        word: 'precision',
+        means: 'How near fillings lie to one another (ISO 5725); standard deviations are its measure.',
+      },
+      {
+        word: 'accuracy',
+        means: 'Trueness and precision together. Everyday speech often means only one of them by it.',
+      },
+      {
+        word: 'repeatability (s_r)',
+        means: 'Spread of fillings by one group, one after another, all else alike.',
+      },
+      {
+        word: 'spread between groups (s_L)',
+        means:
+          'What groups add to the spread beyond their own repeatability. Where it comes out negative it counts as 0, and that is said.',
+      },
+      {
+        word: 'within-room precision (s_R)',
+        means: 'Spread of one filling by anybody in the room: s_r and s_L together.',
+      },
+      {
+        word: 'experiment, group',
+        means:
+          'What a class measures in a lesson; the students who weigh together. Neither is evidence about a vessel.',
+      },
     ],
   },
 };
