@@ -251,7 +251,10 @@ export function checkAnswer(
   };
 }
 
-/** The reasons to choose from: those that hold, and others of their kind, always in the same order. */
+/**
+ * The reasons to choose from: those that hold, and others of their kind, always in the same order.
+ * @source common-practice, which reasons stand beside the right ones is our own choice
+ */
 export function reasonsToOffer({ reasons }: Question): QuestionReason[] {
   const kind = reasons.some((reason) => ABOUT_NUMBERS.includes(reason)) ? ABOUT_NUMBERS : ABOUT_WARE;
   return QUESTION_REASONS.filter((reason) => reasons.includes(reason) || kind.includes(reason));
