@@ -3,6 +3,8 @@
  * paper draw the same geometry.
  */
 
+import { stack, type StackRoom } from './stack.ts';
+
 export interface StripData {
   nominalMl: number;
   /** null: no tolerance stated; then the data set the width of the axis. */
@@ -98,7 +100,7 @@ export function stripGeometry(data: StripData, width: number, height: StripHeigh
     band: tolerance === null ? null : span(tolerance),
     guard: guarded && guarded > 0 ? span(guarded) : null,
     nominalX: centre,
-    dots: stack(dotsOf(data, place, sideOf), layout, data.expandedUncertaintyMl ? WHISKER_LANE : 0),
+    dots: stack(dotsOf(data, place, sideOf), roomOf(layout, data.expandedUncertaintyMl ? WHISKER_LANE : 0)),
     dotRadius: layout.dotRadius,
     mean: mean === null ? null : { x: place(mean), y1: layout.top, y2: layout.axisY, outside: sideOf(mean) },
     whisker: whiskerOf(mean, data.expandedUncertaintyMl ?? null, { place, sideOf, layout }),
@@ -107,6 +109,11 @@ export function stripGeometry(data: StripData, width: number, height: StripHeigh
     halfRangeMl,
   };
 }
+
+const roomOf = ({ axisY, top, dotRadius }: Layout, lane: number): StackRoom => ({
+  ...{ axisY, dotRadius },
+  ceilingY: top + lane * (axisY - top),
+});
 
 /** ±1.5 T; without a tolerance what holds all volumes with a little room. */
 function halfRange({ nominalMl, toleranceMl, volumesMl, typedMl, meanMl, expandedUncertaintyMl }: StripData): number {
@@ -157,22 +164,6 @@ function dotsOf(data: StripData, place: Place, sideOf: SideOf): StripDot[] {
     ...(data.excludedMl ?? []).map(dot('excluded')),
     ...(data.typedMl === null || data.typedMl === undefined ? [] : [dot('typed')(data.typedMl)]),
   ];
-}
-
-/** Each dot on the lowest level where it meets no other; levels close up when there are many. Order is kept. */
-function stack(dots: StripDot[], { axisY, top, dotRadius }: Layout, lane: number): StripDot[] {
-  const rightmost: number[] = [];
-  const levels = new Map<StripDot, number>();
-  for (const dot of [...dots].sort((a, b) => a.x - b.x)) {
-    const free = rightmost.findIndex((x) => dot.x - x >= 2 * dotRadius + 0.5);
-    const level = free === -1 ? rightmost.length : free;
-    rightmost[level] = dot.x;
-    levels.set(dot, level);
-  }
-  const first = axisY - dotRadius - 2;
-  const room = first - dotRadius - top - lane * (axisY - top);
-  const rise = Math.min(2 * dotRadius + 1, rightmost.length > 1 ? room / (rightmost.length - 1) : room);
-  return dots.map((dot) => ({ ...dot, y: first - rise * (levels.get(dot) ?? 0) }));
 }
 
 interface Axis {

@@ -1,3 +1,127 @@
+import { type SubmitEvent, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import type { Board } from '../../../server/experiments/contract-class.ts';
+import { getNow, send } from '../../api.ts';
+import { text } from '../../messages/en.ts';
+import { boardText as words } from '../../messages/en-board.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
+import { Loading } from '../../parts/loading.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { JoinCorner } from './board-corner.tsx';
+import { BoardFeed, type FeedState } from './board-feed.ts';
+import { BoardView } from './board-view.tsx';
+import { Frame } from './frame.tsx';
+import './board.css';
+
+interface Session {
+  kind: 'group' | 'assistant' | 'board' | null;
+  experimentId: string | null;
+}
+
+/** Which board: named in the address by whoever is signed in, or the one whose code this browser knows. */
+interface Which {
+  experimentId: string;
+  isNamed: boolean;
+}
+
+const namedInAddress = (): Which | null => {
+  const experimentId = new URLSearchParams(window.location.search).get('experiment');
+  return experimentId === null || experimentId === '' ? null : { experimentId, isNamed: true };
+};
+
+/** One picture of the class for everybody to see. */
 export default function BoardPage() {
-  return null;
+  const [which, setWhich] = useState<Which | null | undefined>(() => namedInAddress() ?? undefined);
+  useEffect(() => {
+    if (which !== undefined) return;
+    getNow<Session>('/api/class/session').then(
+      ({ kind, experimentId }) => setWhich(kind === 'board' && experimentId ? { experimentId, isNamed: false } : null),
+      () => setWhich(null),
+    );
+  }, [which]);
+  if (which === undefined) return <Loading what={text.shell.page} />;
+  const open = (experimentId: string) => setWhich({ experimentId, isNamed: false });
+  if (which === null) return <OpenBoard onOpen={open} />;
+  return <OneBoard key={`${which.experimentId} ${which.isNamed}`} which={which} onOpen={open} />;
+}
+
+function OneBoard({ which, onOpen }: { which: Which; onOpen: (experimentId: string) => void }) {
+  const feed = useMemo(() => new BoardFeed(which.experimentId), [which.experimentId]);
+  useEffect(() => feed.start(), [feed]);
+  const state = useSyncExternalStore(feed.subscribe, feed.state);
+  const { board, isRefused, isLost } = state;
+  if (board === null) {
+    if (isRefused) return <OpenBoard onOpen={onOpen} />;
+    return (
+      <Frame title={words.title}>
+        {isLost ? <Notice tone="strong">{text.api.unreachable}</Notice> : <Loading what={text.shell.page} />}
+      </Frame>
+    );
+  }
+  return <BoardFrame board={board} state={state} mayAsk={which.isNamed} />;
+}
+
+function BoardFrame({ board, state, mayAsk }: { board: Board; state: FeedState; mayAsk: boolean }) {
+  useEffect(() => {
+    document.title = text.shell.title(board.title);
+  }, [board.title]);
+  return (
+    <main className="board">
+      <header className="board-head">
+        <div>
+          <p className="board-title">{board.title}</p>
+          <h1>{board.question}</h1>
+          <p className="board-state">
+            {words.counts(board.groups.length, board.trials.length)}
+            <span role="status"> {stateWords(board, state)}</span>
+          </p>
+        </div>
+        <JoinCorner experimentId={board.id} mayAsk={mayAsk} isOpen={board.joiningOpen && board.state === 'open'} />
+      </header>
+      {board.madeUp && <aside className="banner class-made-up">{words.madeUpWhat}</aside>}
+      <BoardView board={board} />
+    </main>
+  );
+}
+
+const two = (value: number): string => String(value).padStart(2, '0');
+
+function stateWords(board: Board, { isLost, isRefused, asOfMs }: FeedState): string {
+  if (board.state === 'closed') return words.closed;
+  if (isRefused) return words.ended;
+  const at = new Date(asOfMs);
+  return isLost ? words.lost(`${two(at.getHours())}:${two(at.getMinutes())}`) : '';
+}
+
+/** A projector without a sign-in: the board code, typed once. */
+function OpenBoard({ onOpen }: { onOpen: (experimentId: string) => void }) {
+  const [code, setCode] = useState('');
+  const { refusal, setRefusal, busy, submit, problemAt } = useSubmission();
+  const open = async (event: SubmitEvent) => {
+    event.preventDefault();
+    if (code.trim() === '') return setRefusal(refusedHere({ code: words.codeMissing }));
+    await submit(async () => {
+      const { experimentId } = await send<{ experimentId: string }>('POST', '/api/class/board', { code });
+      window.history.replaceState(null, '', '/board');
+      onOpen(experimentId);
+    });
+  };
+  return (
+    <Frame title={words.openTitle} lead={words.openLead}>
+      <form className="stack class-codes class-narrow" onSubmit={open} noValidate>
+        <ErrorSummary refusal={refusal} />
+        <Field
+          {...{ name: 'code', label: words.code, help: words.codeHelp, value: code, onChange: setCode }}
+          {...{ problem: problemAt('code'), autoCapitalize: 'none', autoCorrect: 'off', spellCheck: false }}
+          maxLength={40}
+        />
+        <div className="row">
+          <Button type="submit" look="primary" bench disabled={busy}>
+            {words.open}
+          </Button>
+        </div>
+      </form>
+    </Frame>
+  );
 }
