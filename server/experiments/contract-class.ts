@@ -272,6 +272,13 @@ export const rehearsalBody = z.strictObject({
     .optional(),
 });
 
+/** Left out: the whole class. */
+export const reportQuery = z.strictObject({ group: id.optional() });
+/** `answers`: the copy for whoever teaches. */
+export const worksheetQuery = z.strictObject({
+  answers: z.enum(['true', 'false'], { error: 'Say true or false.' }).default('false'),
+});
+
 export const groupParams = z.object({ id, group: id });
 export const trialParams = z.object({
   id,
