@@ -117,6 +117,7 @@ const TABLE: Record<string, string> = {
   'GET /api/experiments/{id}/board/stream': `${ALL_READ} s b`,
   'GET /api/experiments/{id}/data': ALL_READ,
   'GET /api/experiments/{id}/data.csv': ALL_READ,
+  'GET /api/experiments/{id}/earlier': ALL_READ,
   'GET /api/experiments/{id}/report.pdf': `${ALL_READ} g`,
   'GET /api/experiments/{id}/worksheet.pdf': ALL_READ,
   'GET /api/experiments/{id}/sheet.pdf': ALL_READ,
