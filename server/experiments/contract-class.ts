@@ -250,6 +250,36 @@ export const classData = z.object({
 });
 export type ClassData = z.infer<typeof classData>;
 
+const figure = z.number().nullable();
+/** Ended classes that measured the same, newest first; volumes corrected in full. */
+export const earlierClasses = z.object({
+  items: z.array(
+    z.object({
+      id,
+      title: z.string(),
+      openedAt: z.string().nullable(),
+      closedAt: z.string().nullable(),
+      groups: z.number().int(),
+      rows: z.array(
+        z.object({
+          key: z.string(),
+          n: z.number().int(),
+          /** Groups with at least one trial that counts. */
+          groups: z.number().int(),
+          meanMl: figure,
+          biasMl: figure,
+          sdMl: figure,
+          repeatabilitySdMl: figure,
+          betweenSdMl: figure,
+          withinRoomSdMl: figure,
+          meanUncertaintyMl: figure,
+        }),
+      ),
+    }),
+  ),
+});
+export type EarlierClasses = z.infer<typeof earlierClasses>;
+
 const count = z.number({ error: 'Say the number as it was told.' }).int('Say the number as it was told.').min(0);
 /** Erasing names what goes; other numbers than the present ones are refused. */
 export const erasureBody = z.strictObject({ groups: count, predictions: count, trials: count });
@@ -270,6 +300,13 @@ export const rehearsalBody = z.strictObject({
     .min(0, 'The seed cannot be below zero.')
     .max(2_147_483_647)
     .optional(),
+});
+
+/** Left out: the whole class. */
+export const reportQuery = z.strictObject({ group: id.optional() });
+/** `answers`: the copy for whoever teaches. */
+export const worksheetQuery = z.strictObject({
+  answers: z.enum(['true', 'false'], { error: 'Say true or false.' }).default('false'),
 });
 
 export const groupParams = z.object({ id, group: id });

@@ -3,11 +3,12 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { CLASS_BOARD, EVERYONE } from '../people/access.ts';
 import { notFound, Problem } from '../problem.ts';
 import { experimentParams } from './contract.ts';
-import { boardAnswer, boardQuery, classData } from './contract-class.ts';
+import { boardAnswer, boardQuery, classData, earlierClasses } from './contract-class.ts';
 import { requireOwnExperiment } from './rights.ts';
 import type { RunningServices } from './routes-running.ts';
 import { findExperiment } from './store.ts';
 import { boardOf, classDataOf } from './view-class.ts';
+import { earlierClassesOf } from './view-earlier.ts';
 
 const BOARD = { access: CLASS_BOARD, classListener: true } as const;
 
@@ -40,6 +41,17 @@ const boards: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook }) 
         const stored = await findExperiment(db, request.params.id);
         if (!stored) throw notFound('experiment');
         return classDataOf(db, stored);
+      }),
+  );
+
+  app.get(
+    '/experiments/:id/earlier',
+    { config: { access: EVERYONE }, schema: { params: experimentParams, response: { 200: earlierClasses } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const stored = await findExperiment(db, request.params.id);
+        if (!stored) throw notFound('experiment');
+        return earlierClassesOf(db, stored);
       }),
   );
 };

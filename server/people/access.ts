@@ -29,6 +29,8 @@ export const CLASS_ENTRY: Access = ['keeper', 'teacher', 'assistant', 'group'];
 export const CLASS_GROUPS: Access = [...ROLES, 'assistant'];
 /** Reads what one group weighed. */
 export const CLASS_GROUP: Access = [...ROLES, 'assistant', 'group'];
+/** Takes home what was found; a group its own page only. */
+export const CLASS_PAPER: Access = [...ROLES, 'group'];
 /** Reads the board of a class. */
 export const CLASS_BOARD: Access = [...ROLES, 'assistant', 'board'];
 

@@ -34,3 +34,7 @@ export const checked = (pdf: Buffer): string =>
 
 export const attached = (pdf: Buffer, name: string): Buffer =>
   inFile(pdf, (file) => execFileSync('qpdf', [`--show-attachment=${name}`, file], { maxBuffer: 2 ** 26 }));
+
+/** The tags of a file with the texts below them, in the order they are read out. */
+export const structureOf = (pdf: Buffer): string =>
+  inFile(pdf, (file) => execFileSync('pdfinfo', ['-struct-text', file], { maxBuffer: 2 ** 26 }).toString('utf8'));

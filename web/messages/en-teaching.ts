@@ -180,6 +180,14 @@ export const runText = {
   endWhat: (groupCount: number, trialCount: number) =>
     `${groups(groupCount)} with ${trials(trialCount)}: all codes end, nothing can be added afterwards. The journal keeps a salted hash of the data, no reading and no name.`,
   endAct: 'End it',
+  papersTitle: 'Papers and data',
+  papers: {
+    sheet: 'Recording sheets, a page a group',
+    report: 'Report for the class',
+    worksheet: 'Worksheet with questions',
+    answers: 'The same with answers, for whoever teaches',
+    data: 'All readings as a table (CSV)',
+  },
   afterTitle: 'Afterwards',
   hash: 'Hash in the journal',
   hashHolds: 'The data still have it.',

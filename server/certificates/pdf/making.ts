@@ -3,6 +3,9 @@
  * thread stays, since it starts slower than it sets a page, and never keeps the program from ending.
  */
 import type { Worker } from 'node:worker_threads';
+import type { ClassPaperInput } from '../../experiments/papers/class-paper.ts';
+import type { ReportInput } from '../../experiments/papers/report.ts';
+import type { WorksheetInput } from '../../experiments/papers/worksheet.ts';
 import { errorOf, startThread, type Failed } from '../../threads.ts';
 import type { Issued, IssueEntry } from '../issued.ts';
 import type { HistoryInput } from './history.ts';
@@ -11,7 +14,10 @@ import type { TermInput } from './term.ts';
 export type Paperwork =
   | { kind: 'certificate'; issued: Issued; entry: IssueEntry; xml: Uint8Array }
   | { kind: 'history'; input: HistoryInput }
-  | { kind: 'term'; input: TermInput };
+  | { kind: 'term'; input: TermInput }
+  | { kind: 'class-report'; input: ReportInput }
+  | { kind: 'class-worksheet'; input: WorksheetInput }
+  | { kind: 'class-sheet'; input: ClassPaperInput };
 
 type Said = { ticket: number; bytes: Uint8Array } | { ticket: number; failed: Failed };
 

@@ -1,5 +1,8 @@
 /** Sets papers in a thread of its own, one after the other as they are asked for. */
 import { parentPort } from 'node:worker_threads';
+import { reportPdf } from '../../experiments/papers/report.ts';
+import { sheetPdf } from '../../experiments/papers/sheet.ts';
+import { worksheetPdf } from '../../experiments/papers/worksheet.ts';
 import { failedOf } from '../../threads.ts';
 import { certificatePdf } from './certificate.ts';
 import { historyPdf } from './history.ts';
@@ -14,6 +17,12 @@ const make = (paper: Paperwork): Promise<Buffer> => {
       return historyPdf(paper.input);
     case 'term':
       return termPdf(paper.input);
+    case 'class-report':
+      return reportPdf(paper.input);
+    case 'class-worksheet':
+      return worksheetPdf(paper.input);
+    case 'class-sheet':
+      return sheetPdf(paper.input);
   }
 };
 

@@ -12,6 +12,7 @@ import { Afterwards } from './afterwards.tsx';
 import { useExperiment } from './data.ts';
 import { GroupsSection } from './groups.tsx';
 import { JoiningSection } from './joining.tsx';
+import { PapersSection } from './papers.tsx';
 import { PlanSection } from './plan-section.tsx';
 import { RehearseDialog } from './rehearse.tsx';
 
@@ -50,6 +51,7 @@ function Shown({ experiment }: { experiment: Experiment }) {
       {mayTeach && state === 'open' && !madeUp && <JoiningSection experiment={experiment} />}
       <GroupsSection experiment={experiment} mayTeach={mayTeach} />
       <PlanSection experiment={experiment} />
+      <PapersSection experiment={experiment} />
       {mayTeach && state !== 'planned' && <Afterwards key={id} experiment={experiment} />}
     </>
   );
