@@ -75,6 +75,14 @@ export const numbersText = {
     vesselsMore: 'The vessels differ more than the hands.',
     handsMore: 'The hands differ more than the vessels.',
   },
+  earlier: {
+    title: 'Earlier classes',
+    what: 'the earlier classes',
+    none: 'No earlier class measured the same: the same template with the same ware.',
+    class: 'Class',
+    this: 'this one',
+    unknown: '–',
+  },
   choose: {
     title: 'Which would you take, and why',
     lead: 'Adequate is what fits the job and lies within the wanted accuracy: |bias| + 2·s_R, with the class’s own numbers.',

@@ -16,6 +16,7 @@ import { ChooseSection } from './choose.tsx';
 import { crossedOf, shownRows, type Scale } from './class-rows.ts';
 import { CrossedSection } from './crossed.tsx';
 import { classKeys } from './data.ts';
+import { EarlierSection } from './earlier.tsx';
 import { RowNumbers } from './row-numbers.tsx';
 
 /** Bias, spread and what they are made of, row by row; what to take; hands against vessels. */
@@ -84,6 +85,7 @@ function Numbers({ data }: { data: ClassData }) {
       <p className="quiet measure class-accuracy">{words.accuracy}</p>
       {data.design === 'crossed' && <CrossedSection result={crossedOf(rows)} rows={rows} />}
       <ChooseSection rows={rows} />
+      {kind === 'corrected' && !data.madeUp && <EarlierSection id={data.id} rows={rows} />}
     </>
   );
 }
