@@ -2,8 +2,9 @@ import { type Kysely, sql } from 'kysely';
 
 /**
  * Class experiments: what a class measures to learn from. It is no evidence of any vessel: nothing of the record points
- * here, no trigger guards it, and all of it can be erased. There is no column for a person of the class. Codes and words
- * stand apart, so that an export can leave them out. `change` counts every act that a board shows.
+ * here, no trigger guards it, and all of it can be erased; no row refers to another by a foreign key either, so that a
+ * table can be emptied at once, page by page. There is no column for a person of the class. Codes and words stand apart,
+ * so that an export can leave them out. `change` counts every act that a board shows.
  */
 const TABLES = `
 create table class_experiment (
@@ -28,7 +29,7 @@ create table class_experiment (
 create index class_experiment_recorded on class_experiment (recorded_at, id);
 
 create table class_experiment_secret (
-  experiment_id text primary key references class_experiment (id),
+  experiment_id text primary key,
   salt text not null,
   join_code text unique,
   board_code text unique,
@@ -37,7 +38,7 @@ create table class_experiment_secret (
 
 create table class_group (
   id text primary key,
-  experiment_id text not null references class_experiment (id),
+  experiment_id text not null,
   number integer not null,
   name text,
   hidden integer not null check (hidden in (0, 1)),
@@ -47,12 +48,12 @@ create table class_group (
 ) strict, without rowid;
 
 create table class_group_secret (
-  group_id text primary key references class_group (id),
+  group_id text primary key,
   word text not null
 ) strict, without rowid;
 
 create table class_prediction (
-  group_id text not null references class_group (id),
+  group_id text not null,
   row_key text not null,
   volume_ml text not null,
   within_ml text,
@@ -62,7 +63,7 @@ create table class_prediction (
 ) strict, without rowid;
 
 create table class_trial (
-  group_id text not null references class_group (id),
+  group_id text not null,
   row_key text not null,
   number integer not null,
   vessel_id text,
@@ -85,8 +86,7 @@ create table class_trial_correction (
   value text not null,
   reason text,
   recorded_at text not null,
-  primary key (group_id, row_key, trial_number, number),
-  foreign key (group_id, row_key, trial_number) references class_trial (group_id, row_key, number)
+  primary key (group_id, row_key, trial_number, number)
 ) strict, without rowid;
 
 create table class_trial_exclusion (
@@ -98,8 +98,7 @@ create table class_trial_exclusion (
   cause text,
   reason text,
   recorded_at text not null,
-  primary key (group_id, row_key, trial_number, number),
-  foreign key (group_id, row_key, trial_number) references class_trial (group_id, row_key, number)
+  primary key (group_id, row_key, trial_number, number)
 ) strict, without rowid;
 `;
 

@@ -119,7 +119,6 @@ export const classCorrectionBody = z.strictObject({
   reason: words.refine((text) => text.length >= 3, 'Say why, in a few words without names.'),
   confirm: confirmNames.optional(),
 });
-export type ClassCorrectionBody = z.infer<typeof classCorrectionBody>;
 export const classExclusionBody = z
   .strictObject({
     cause: z.enum(EXCLUSION_CAUSES, {

@@ -61,4 +61,3 @@ export const GROUP_NAMES = [
   'Slate',
   'Talc',
 ] as const;
-export type GroupName = (typeof GROUP_NAMES)[number];

@@ -136,7 +136,6 @@ export const experimentBody = z.strictObject({
   ...changed,
   ...confirmation,
 });
-export type ExperimentBody = z.infer<typeof experimentBody>;
 export const experimentChange = z.strictObject({
   ...changed,
   namesHidden: z.boolean({ error: 'Say true or false.' }).optional(),

@@ -61,13 +61,14 @@ const streams: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook, b
   const mayListen = (request: FastifyRequest) => (): boolean => {
     if (desk === null) return true;
     if (request.classSession !== null) return desk.whoseOfClass(request)?.hash === request.classSession.hash;
-    return request.person === null || desk.whose(request)?.person.id === request.person.id;
+    if (request.person === null) return desk.setupNeeded;
+    return desk.whose(request)?.person.id === request.person.id;
   };
 
   app.get(
     '/experiments/:id/board/stream',
-    // HEAD of a stream would not end.
-    { config: BOARD, exposeHeadRoute: false, schema: { params: experimentParams } },
+    // A key has no session that could end with its right. HEAD of a stream would not end.
+    { config: { ...BOARD, personOnly: true }, exposeHeadRoute: false, schema: { params: experimentParams } },
     async (request, reply) => {
       const { id } = request.params;
       requireOwnExperiment(request, id);

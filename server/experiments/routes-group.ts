@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { FastifyRequest } from 'fastify';
 import type { Transaction } from 'kysely';
+import type { Reading } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 import type { Answer } from '../db/write.ts';
 import { CLASS_ENTRY, CLASS_GROUP } from '../people/access.ts';
@@ -20,6 +21,7 @@ import {
   trialParams,
   type ClassTrial,
   type ClassTrialBody,
+  type Prediction,
 } from './contract-class.ts';
 import { requireOwnGroup } from './rights.ts';
 import { findGroup } from './store-groups.ts';
@@ -37,30 +39,43 @@ import { findExperiment, type StoredExperiment } from './store.ts';
 import { groupPageOf, predictionOnWire, trialOnWire } from './view-class.ts';
 import { waresOf } from './view.ts';
 import type { Ware } from './ware-facts.ts';
-import { classWrite, type ClassServices } from './writing.ts';
+import { classWrite, shown, type ClassServices } from './writing.ts';
 
 const WRITES = { access: CLASS_ENTRY, classListener: true } as const;
 
 type Trx = Transaction<Tables>;
+type TrialParams = { id: string; group: string; row: string; number: number };
 
 const requireGroup = async (trx: Trx, experimentId: string, groupId: string): Promise<void> => {
   if (!(await findGroup(trx, experimentId, groupId))) throw notFound('group');
 };
 
-const wareIn = async (trx: Trx, stored: StoredExperiment, rowKey: string): Promise<Ware> => {
-  const ware = (await waresOf(trx, stored)).get(rowKey);
+const wareIn = async (db: Reading, stored: StoredExperiment, rowKey: string): Promise<Ware> => {
+  const ware = (await waresOf(db, stored)).get(rowKey);
   if (ware) return ware;
   const known = stored.plan.rows.map(({ key }) => key).join(', ');
   throw invalid([{ pointer: '#/row', detail: `This experiment has no row ${rowKey}. Its rows: ${known}.` }]);
 };
 
 const trialNumbered = async (
-  trx: Trx,
+  db: Reading,
   { group, row, number }: { group: string; row: string; number: number },
 ): Promise<StoredClassTrial> => {
-  const trial = (await trialsOf(trx, [group])).find((one) => one.rowKey === row && one.number === number);
+  const trial = (await trialsOf(db, [group])).find((one) => one.rowKey === row && one.number === number);
   if (!trial) throw new Problem('not-found', { detail: `This group has no trial ${number} in this row.` });
   return trial;
+};
+
+const trialShown = async (db: Reading, params: TrialParams): Promise<ClassTrial> => {
+  const stored = await findExperiment(db, params.id);
+  if (!stored) throw notFound('experiment');
+  return trialOnWire(await wareIn(db, stored, params.row), await trialNumbered(db, params));
+};
+
+const predictionShown = async (db: Reading, group: string, row: string): Promise<Prediction> => {
+  const mine = (await predictionsOf(db, [group])).find(({ rowKey }) => rowKey === row);
+  if (!mine) throw notFound('prediction');
+  return predictionOnWire(mine);
 };
 
 const pageRoute: FastifyPluginAsyncZod<ClassServices> = async (app, { logbook }) => {
@@ -102,12 +117,10 @@ const predicting: FastifyPluginAsyncZod<ClassServices> = async (app, services) =
             });
           const kept = { group_id: group, row_key: row, volume_ml: volumeMl, within_ml: withinMl, sureness };
           await keepPrediction(trx, { ...kept, recorded_at: at });
-          const mine = (await predictionsOf(trx, [group])).find(({ rowKey }) => rowKey === row);
-          if (!mine) throw notFound('group');
-          return { status: 201, body: predictionOnWire(mine) };
+          return { status: 201, body: { row } };
         },
       });
-      return send(reply, answer);
+      return send(reply, await shown(services, answer, (db, kept) => predictionShown(db, group, kept.row)));
     },
   );
 };
@@ -150,19 +163,16 @@ const recording: FastifyPluginAsyncZod<ClassServices> = async (app, services) =>
             confirmed: confirm && confirm.length > 0 ? JSON.stringify(confirm) : null,
             recorded_at: at,
           });
-          const trial = await trialNumbered(trx, { group, row, number });
-          return { status: 201, body: trialOnWire(ware, trial) };
+          return { status: 201, body: { id, group, row, number } };
         },
       });
-      return send(reply, answer);
+      return send(reply, await shown(services, answer, trialShown));
     },
   );
 };
 
-type TrialParams = { id: string; group: string; row: string; number: number };
-
 /** An act on one trial; answered with the trial as it stands then. */
-const actOnTrial = (
+const actOnTrial = async (
   services: ClassServices,
   request: FastifyRequest,
   params: TrialParams,
@@ -170,15 +180,16 @@ const actOnTrial = (
   work: (trx: Trx, at: string, trial: StoredClassTrial, ware: Ware) => Promise<void>,
 ): Promise<Answer<ClassTrial>> => {
   requireOwnGroup(request, params);
-  return classWrite(services, {
+  const answer = await classWrite(services, {
     ...{ act, request, experimentId: params.id, keyed: true, states: ['open'] },
     work: async ({ trx, at }, stored) => {
       await requireGroup(trx, params.id, params.group);
       const ware = await wareIn(trx, stored, params.row);
       await work(trx, at, await trialNumbered(trx, params), ware);
-      return { status: 201, body: trialOnWire(ware, await trialNumbered(trx, params)) };
+      return { status: 201, body: params };
     },
   });
+  return shown(services, answer, trialShown);
 };
 
 const TRIAL = '/experiments/:id/groups/:group/trials/:row/:number';

@@ -22,7 +22,7 @@ import { newWordBeside } from './join-codes.ts';
 import { changeCodes, changeGroup, changeWord, findGroup, groupsOf, wordsOf } from './store-groups.ts';
 import { changeExperiment, findExperiment } from './store.ts';
 import { groupOnWire } from './view-class.ts';
-import { classWrite, type ClassServices } from './writing.ts';
+import { classWrite, shown, type ClassServices } from './writing.ts';
 
 export interface RunningServices extends ClassServices {
   /** Null for commands, at which no class comes in. */
@@ -84,6 +84,10 @@ const joiningRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, servic
       const answer = await classWrite(services, {
         ...{ act: 'class-joining-changed', request, experimentId: params.id, keyed: false, states: ['open'] },
         work: async ({ trx, at }, stored) => {
+          if (stored.madeUp)
+            throw new Problem('state-conflict', {
+              detail: 'This is a rehearsal: its class is made up, and nobody joins it.',
+            });
           if (body.act === 'rotate') await changeCodes(trx, stored.id, newCodes());
           else if (body.minutes !== undefined && body.act === 'extend')
             await changeExperiment(trx, stored.id, { endsAt: later(at, body.minutes) });
@@ -135,13 +139,16 @@ const groups: FastifyPluginAsyncZod<RunningServices> = async (app, services) => 
       const answer = await classWrite(services, {
         ...{ act: 'class-groups-made', request, experimentId: id, keyed: true, states: ['planned', 'open'] },
         work: async (writing) => {
-          const items = [];
+          const numbers: number[] = [];
           for (let made = 0; made < request.body.count; made += 1)
-            items.push(groupOnWire((await addGroup(writing, id, 'staff')).group));
-          return { status: 201, body: { items } };
+            numbers.push((await addGroup(writing, id, 'staff')).group.number);
+          return { status: 201, body: { numbers } };
         },
       });
-      return send(reply, answer);
+      const made = await shown(services, answer, async (db, { numbers }) => ({
+        items: (await groupsOf(db, id)).filter(({ number }) => numbers.includes(number)).map(groupOnWire),
+      }));
+      return send(reply, made);
     },
   );
 };

@@ -3,14 +3,37 @@ import { sql, type Transaction } from 'kysely';
 import type { Tables } from '../db/tables.ts';
 import { groupsOf } from './store-groups.ts';
 
+const TABLES = [
+  'class_trial_exclusion',
+  'class_trial_correction',
+  'class_trial',
+  'class_prediction',
+  'class_group_secret',
+  'class_group',
+  'class_experiment_secret',
+  'class_experiment',
+] as const;
+
 /**
- * Erased rows are overwritten in the file, not only forgotten; the setting is that of the connection, so it is taken
- * back afterwards.
+ * Writes every class table anew. A row that is deleted, even overwritten where it lay, leaves copies in the gaps of pages
+ * that were split or put together before; pages of a table that is emptied are set to zero whole.
  */
-const overwriting = async (trx: Transaction<Tables>, work: () => Promise<void>): Promise<void> => {
+const writeAnew = async (trx: Transaction<Tables>): Promise<void> => {
+  for (const name of TABLES) {
+    const table = sql.table(name);
+    await sql`create table class_kept as select * from ${table}`.execute(trx);
+    await sql`delete from ${table}`.execute(trx);
+    await sql`insert into ${table} select * from class_kept`.execute(trx);
+    await sql`drop table class_kept`.execute(trx);
+  }
+};
+
+/** What is erased leaves the file, not only the tables; that costs more writing, so the connection goes back afterwards. */
+const thoroughly = async (trx: Transaction<Tables>, work: () => Promise<void>): Promise<void> => {
   await sql`pragma secure_delete = on`.execute(trx);
   try {
     await work();
+    await writeAnew(trx);
   } finally {
     await sql`pragma secure_delete = off`.execute(trx);
   }
@@ -26,7 +49,7 @@ const forgetAnswers = async (trx: Transaction<Tables>, keyPrefix: string): Promi
 
 /** Names, returning words and reasons in free words go; readings, predictions and numbers stay. */
 export const eraseNames = (trx: Transaction<Tables>, experimentId: string, keyPrefix: string): Promise<void> =>
-  overwriting(trx, async () => {
+  thoroughly(trx, async () => {
     const ids = (await groupsOf(trx, experimentId)).map(({ id }) => id);
     await forgetAnswers(trx, keyPrefix);
     await trx.updateTable('class_group').set({ name: null }).where('experiment_id', '=', experimentId).execute();
@@ -46,7 +69,7 @@ const OF_GROUPS = [
 
 /** Nothing of the experiment is left but what the journal tells: that there was one, and its counts. */
 export const eraseExperiment = (trx: Transaction<Tables>, experimentId: string, keyPrefix: string): Promise<void> =>
-  overwriting(trx, async () => {
+  thoroughly(trx, async () => {
     const ids = (await groupsOf(trx, experimentId)).map(({ id }) => id);
     await forgetAnswers(trx, keyPrefix);
     if (ids.length > 0)

@@ -10,7 +10,7 @@ import type { ExperimentPlan, ReadingRule, WareRow, WareRowOnWire } from './cont
 
 /** Taken as this where nobody typed a half-width, in °C: one temperature for a whole room. */
 export const ASSUMED_HALF_WIDTH_C = '1';
-/** Readings of a class stay below a kilogram of digits; an estimate of the last digit is a tenth of the division. */
+/** One digit beyond the scale is estimated: a tenth of the division; common practice, no source. */
 const ESTIMATED_SHARE = 0.1;
 
 const vesselOf = (row: WareRow): VesselFacts => ({

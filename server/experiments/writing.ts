@@ -1,6 +1,6 @@
 /** The one way to write about an experiment: it counts the change, and the journal learns kind, id and counts alone. */
 import type { FastifyRequest } from 'fastify';
-import type { Logbook } from '../db/logbook.ts';
+import type { Logbook, Reading } from '../db/logbook.ts';
 import type { Answer, WriteRequest, Writing } from '../db/write.ts';
 import { notFound, Problem } from '../problem.ts';
 import { creating, editing } from '../requests.ts';
@@ -26,6 +26,7 @@ export interface ClassServices {
   boards: Boards;
 }
 
+/** A body of a keyed act is kept to answer the same request again: it names what was written and holds nothing of it. */
 interface ClassAct<T> {
   /** Names the act in the journal. */
   act: string;
@@ -50,6 +51,19 @@ const WHY: Record<ExperimentState, string> = {
 const requireState = ({ state }: StoredExperiment, states: readonly ExperimentState[]): void => {
   if (!states.includes(state)) throw new Problem('state-conflict', { detail: WHY[state] });
 };
+
+/**
+ * An answer with what was written, read anew: nothing a class typed is kept a second time where erasing would have to
+ * look for it.
+ */
+export const shown = async <T, V>(
+  { logbook }: ClassServices,
+  answer: Answer<T>,
+  view: (db: Reading, kept: T) => Promise<V>,
+): Promise<Answer<V>> => ({
+  status: answer.status,
+  body: await logbook.read((db) => view(db, answer.body)),
+});
 
 /** @throws Problem `not-found`, `state-conflict`, and what the work throws */
 export const classWrite = async <T>({ logbook, boards }: ClassServices, act: ClassAct<T>): Promise<Answer<T>> => {

@@ -175,6 +175,41 @@ describe('erasing', () => {
     expectProblem(await act('erasure', COUNTS), ['not-found']);
   });
 
+  it('finds no answer kept with anything a class typed: kept is only which trial it was', async () => {
+    const kept = JSON.stringify(everything(server)['idempotency_key']);
+    expect(kept).toContain('flask');
+    for (const typed of [RARE.emptyG, RARE.filledG, RARE.reason, '100.07531', group.name])
+      expect(kept).not.toContain(typed);
+  });
+
+  it('leaves nothing in the file of a class that filled many pages, between others that stay', async () => {
+    const lessons = [];
+    for (let made = 0; made < 3; made += 1) {
+      const { id } = await openExperiment(teacher);
+      const { items } = ok(await teacher.post(`/api/experiments/${id}/groups`, { count: 8 })) as {
+        items: { id: string; name: string }[];
+      };
+      lessons.push({ id, items });
+    }
+    // Turn by turn, so that rows of all three come to lie in the same pages.
+    for (let number = 0; number < 12; number += 1)
+      for (const [made, { id, items }] of lessons.entries())
+        await Promise.all(
+          items.map((item, place) => {
+            const filledG = `160.83${made}${String(place).padStart(2, '0')}${String(number).padStart(2, '0')}77`;
+            return teacher.post(`/api/experiments/${id}/groups/${item.id}/trials`, { ...READINGS, filledG });
+          }),
+        );
+    const leftOf = (bytes: string, made: number) =>
+      bytes.match(new RegExp(`160\\.83${made}\\d{4}77`, 'g'))?.length ?? 0;
+    expect(leftOf(await bytesAfterClosing(), 1)).toBeGreaterThanOrEqual(96);
+    const counts = { groups: 8, predictions: 0, trials: 96 };
+    ok(await teacher.post(`/api/experiments/${lessons[1]?.id}/erasure`, counts));
+    const bytes = await bytesAfterClosing();
+    expect(leftOf(bytes, 1)).toBe(0);
+    expect(leftOf(bytes, 2)).toBeGreaterThanOrEqual(96);
+  }, 60_000);
+
   it('leaves other classes alone', async () => {
     const other = await openExperiment(teacher);
     const theirs = await joinAt(server, other.code);
@@ -259,6 +294,7 @@ describe('a rehearsal', () => {
     expect((await dataOf(copy)).madeUp).toBe(true);
     expect(ok(await teacher.get(`/api/experiments/${copy}/board`))).toMatchObject({ board: { madeUp: true } });
     expect(ok(await teacher.get(`/api/experiments/${copy}/joining`))).toMatchObject({ open: false, code: null });
+    expectProblem(await teacher.post(`/api/experiments/${copy}/joining`, { act: 'rotate' }), ['state-conflict']);
     const files = await unzipped(await exported(server.logbook.file));
     expect(files.get('README.txt')?.toString('utf8')).toContain('MADE UP: 1 of the class experiments are rehearsals');
     expect(JSON.parse(files.get('datapackage.json')?.toString('utf8') ?? '')).toMatchObject({ madeUpClasses: 1 });
