@@ -22,7 +22,7 @@ export interface BoardRow {
   trials: readonly BoardTrial[];
   /** Foreseen volumes; empty while they are not shown. */
   predictions: readonly { group: number; volumeMl: number }[];
-  /** Further volumes that the axis has room for, though this picture does not draw them. */
+  /** Volumes the axis has room for, where they are more than those drawn: another view’s as well. */
   roomForMl?: readonly number[];
 }
 
@@ -97,7 +97,7 @@ const toleranceOf = ({ nominalMl, toleranceMl }: BoardRow, scale: BoardScale): n
 
 /** How far a row wants the axis to reach; null while it has nothing to say. */
 function reachOf(row: BoardRow, scale: BoardScale): number | null {
-  const volumes = [...row.trials.map(({ volumeMl }) => volumeMl), ...(row.roomForMl ?? [])];
+  const volumes = row.roomForMl ?? row.trials.map(({ volumeMl }) => volumeMl);
   const far = volumes.map((volumeMl) => Math.abs(distanceFrom(row.nominalMl, volumeMl, scale))).sort((a, b) => a - b);
   const tolerance = toleranceOf(row, scale);
   if (tolerance === null) return far.length === 0 ? null : ROOM * (far.at(-1) ?? 0);
