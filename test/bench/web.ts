@@ -1,7 +1,9 @@
-/** What a tablet fetches before the first reading can be typed. */
+/** What a tablet, and the phone of a group, fetch before the first reading can be typed. */
 import type { Page, Response } from 'playwright-core';
 import { gzipSync } from 'node:zlib';
+import { cautionText, joinText, welcomeText } from '../../web/messages/en-class.ts';
 import { startBrowser } from '../browser/chromium.ts';
+import { openLesson } from '../experiments/over-the-wire.ts';
 import { atMost, remark } from './measure.ts';
 import type { Measure } from './measure.ts';
 import { makeCalibration, makeVessel } from './records.ts';
@@ -16,22 +18,32 @@ export async function web(): Promise<Measure[]> {
     const address = `http://127.0.0.1:${server.port}`;
     const vessel = await makeVessel(address, 'BENCH-1');
     const calibration = await makeCalibration(address, vessel, 10);
-    const page = await browser.newPage();
-    const kb = await fetchedKb(page, `${address}/bench/${calibration}`);
-    return [atMost('web.bench-page-kb', kb, 'kB', 150)];
+    const bench = await fetchedKb(await browser.newPage(), (page) => page.goto(`${address}/bench/${calibration}`));
+    const { code } = await openLesson(address, 1, { prediction: false, within: false, sureness: false });
+    const group = await fetchedKb(await browser.newPage(), (page) => comeIn(page, `${address}/join#${code}`));
+    return [atMost('web.bench-page-kb', bench, 'kB', 150), atMost('web.group-page-kb', group, 'kB', 150)];
   } finally {
     await browser.close();
     await server.stop();
   }
 }
 
+/** From the square code to the bench of a group. */
+async function comeIn(page: Page, address: string): Promise<void> {
+  await page.goto(address);
+  await page.getByRole('button', { name: joinText.join }).click();
+  await page.getByRole('button', { name: welcomeText.written }).click();
+  for (const line of await page.getByRole('checkbox').all()) await line.check();
+  await page.getByRole('button', { name: cautionText.done }).click();
+}
+
 /** Scripts and styles, each as gzip −9 would send it, until the first text box of a reading takes input; 1 kB = 1000 B. */
-async function fetchedKb(page: Page, address: string): Promise<number> {
+async function fetchedKb(page: Page, reach: (page: Page) => Promise<unknown>): Promise<number> {
   const responses: Response[] = [];
   page.on('response', (response) => {
     if (['script', 'stylesheet'].includes(response.request().resourceType())) responses.push(response);
   });
-  await page.goto(address);
+  await reach(page);
   const box = page.locator('input[name="emptyG"]:enabled');
   await box.fill('61.2345');
   if ((await box.inputValue()) !== '61.2345') throw new Error('The first reading could not be typed.');

@@ -25,8 +25,12 @@ async function ask(address: string, body?: unknown): Promise<{ body: unknown; co
 }
 
 /** One flask, many hands; on a server at which nobody is set up. */
-export async function openLesson(address: string, expectedGroups: number): Promise<Lesson> {
-  const plan = { template: 'one-flask-many-hands', expectedGroups, lessonMinutes: 480 };
+export async function openLesson(
+  address: string,
+  expectedGroups: number,
+  asks = { prediction: true, within: true, sureness: true },
+): Promise<Lesson> {
+  const plan = { template: 'one-flask-many-hands', expectedGroups, lessonMinutes: 480, asks };
   const { id } = (await ask(`${address}/api/experiments`, plan)).body as { id: string };
   await ask(`${address}/api/experiments/${id}/opening`, {});
   const { code } = (await ask(`${address}/api/experiments/${id}/joining`)).body as { code: string };
