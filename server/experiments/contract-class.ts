@@ -251,34 +251,31 @@ export const classData = z.object({
 export type ClassData = z.infer<typeof classData>;
 
 const figure = z.number().nullable();
-/** Ended classes that measured the same, newest first; volumes corrected in full. */
-export const earlierClasses = z.object({
-  items: z.array(
+const earlierClass = z.object({
+  id,
+  title: z.string(),
+  openedAt: z.string().nullable(),
+  closedAt: z.string().nullable(),
+  groups: z.number().int(),
+  rows: z.array(
     z.object({
-      id,
-      title: z.string(),
-      openedAt: z.string().nullable(),
-      closedAt: z.string().nullable(),
+      key: z.string(),
+      n: z.number().int(),
+      /** Groups with at least one trial that counts. */
       groups: z.number().int(),
-      rows: z.array(
-        z.object({
-          key: z.string(),
-          n: z.number().int(),
-          /** Groups with at least one trial that counts. */
-          groups: z.number().int(),
-          meanMl: figure,
-          biasMl: figure,
-          sdMl: figure,
-          repeatabilitySdMl: figure,
-          betweenSdMl: figure,
-          withinRoomSdMl: figure,
-          meanUncertaintyMl: figure,
-        }),
-      ),
+      meanMl: figure,
+      biasMl: figure,
+      sdMl: figure,
+      repeatabilitySdMl: figure,
+      betweenSdMl: figure,
+      withinRoomSdMl: figure,
+      meanUncertaintyMl: figure,
     }),
   ),
 });
-export type EarlierClasses = z.infer<typeof earlierClasses>;
+export type EarlierClass = z.infer<typeof earlierClass>;
+/** Ended classes that measured the same, newest first; volumes corrected in full. */
+export const earlierClasses = z.object({ items: z.array(earlierClass) });
 
 const count = z.number({ error: 'Say the number as it was told.' }).int('Say the number as it was told.').min(0);
 /** Erasing names what goes; other numbers than the present ones are refused. */

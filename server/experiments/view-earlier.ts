@@ -1,10 +1,10 @@
 /** Earlier classes that measured the same, so that years can be compared. */
 import type { Reading } from '../db/logbook.ts';
 import { numberOf } from '../metrology/decimal.ts';
-import type { EarlierClasses } from './contract-class.ts';
+import type { EarlierClass } from './contract-class.ts';
 import type { WareRow } from './contract.ts';
 import { figuresOf } from './figures-of.ts';
-import { listExperiments, type StoredExperiment } from './store.ts';
+import { findExperiment, listExperiments, type StoredExperiment } from './store.ts';
 import { classDataOf } from './view-class.ts';
 
 /** Classes that are looked through, and those whose figures are worked out; both newest first. */
@@ -24,9 +24,23 @@ const measuredBy = (rows: readonly WareRow[]): string =>
 const openedBefore = (one: StoredExperiment, other: StoredExperiment): boolean =>
   one.openedAt !== null && (other.openedAt === null || one.openedAt < other.openedAt);
 
-const classOf = async (db: Reading, stored: StoredExperiment): Promise<EarlierClasses['items'][number]> => {
+/** Ended classes of the same template and the same rows, opened before this one; newest first, none made up. */
+export const earlierThan = async (db: Reading, stored: StoredExperiment): Promise<string[]> => {
+  const { template } = stored;
+  const ended = await listExperiments(db, { state: 'closed', template, limit: MOST_LOOKED_AT });
+  const rows = measuredBy(stored.plan.rows);
+  return ended
+    .filter((one) => !one.madeUp && openedBefore(one, stored) && measuredBy(one.plan.rows) === rows)
+    .slice(0, MOST_TOLD)
+    .map(({ id }) => id);
+};
+
+/** @returns null for one that was erased meanwhile */
+export const earlierClassOf = async (db: Reading, id: string): Promise<EarlierClass | null> => {
+  const stored = await findExperiment(db, id);
+  if (!stored) return null;
   const data = await classDataOf(db, stored);
-  const { id, title, openedAt, closedAt, groups } = data;
+  const { title, openedAt, closedAt, groups } = data;
   return {
     ...{ id, title, openedAt, closedAt, groups: groups.length },
     rows: figuresOf(data, 'corrected').map((figures) => ({
@@ -42,17 +56,4 @@ const classOf = async (db: Reading, stored: StoredExperiment): Promise<EarlierCl
       meanUncertaintyMl: figures.meanUncertaintyMl,
     })),
   };
-};
-
-/** Ended classes of the same template and the same rows, opened before this one; newest first, none made up. */
-export const earlierClassesOf = async (db: Reading, stored: StoredExperiment): Promise<EarlierClasses> => {
-  const { template } = stored;
-  const ended = await listExperiments(db, { state: 'closed', template, limit: MOST_LOOKED_AT });
-  const rows = measuredBy(stored.plan.rows);
-  const same = ended.filter(
-    (one) => one.id !== stored.id && !one.madeUp && openedBefore(one, stored) && measuredBy(one.plan.rows) === rows,
-  );
-  const items: EarlierClasses['items'] = [];
-  for (const one of same.slice(0, MOST_TOLD)) items.push(await classOf(db, one));
-  return { items };
 };
