@@ -29,7 +29,7 @@ interface Expected {
 }
 
 export interface Visit {
-  /** Opens a page and waits until it has loaded what it shows. */
+  /** Opens a page, of this logbook where the address is a path, and waits until it has loaded what it shows. */
   (address: string, look?: Look): Promise<Page>;
   /** Answers with these statuses are part of what is tested. */
   mayBeRefused(...statuses: number[]): void;
@@ -126,7 +126,7 @@ export const it = plainTest
       if (!contexts.includes(context)) contexts.push(context);
       const page = await context.newPage();
       listen(page, expected, complaints);
-      await page.goto(logbook.address + address);
+      await page.goto(address.startsWith('http:') ? address : logbook.address + address);
       await settled(page);
       return page;
     };

@@ -24,9 +24,15 @@ export class ServedLogbook {
   readonly folder = mkdtempSync(path.join(tmpdir(), 'tarebook-browser-'));
   #program: ChildProcess | null = null;
   #port = 0;
+  #classPort = 0;
 
   get address(): string {
     return `http://127.0.0.1:${this.#port}`;
+  }
+
+  /** Where phones of a class go. */
+  get classAddress(): string {
+    return `http://127.0.0.1:${this.#classPort}`;
   }
 
   /** Loads the invented laboratory; before the first start. */
@@ -45,8 +51,10 @@ export class ServedLogbook {
     const until = Date.now() + PATIENCE_MS;
     while (Date.now() < until && child.exitCode === null && child.signalCode === null) {
       const port = /Tarebook is open at \S+:(\d+)/.exec(said())?.[1];
-      if (port !== undefined) {
+      const classPort = /For classes: \S+:(\d+)/.exec(said())?.[1];
+      if (port !== undefined && classPort !== undefined) {
         this.#port = Number(port);
+        this.#classPort = Number(classPort);
         return;
       }
       await new Promise((resolve) => setTimeout(resolve, 10));
@@ -97,6 +105,8 @@ export class ServedLogbook {
         ...process.env,
         HOST: '127.0.0.1',
         PORT: String(this.#port),
+        TAREBOOK_CLASS_HOST: '127.0.0.1',
+        TAREBOOK_CLASS_PORT: String(this.#classPort),
         TAREBOOK_DATA: this.folder,
         TAREBOOK_SETUP_CODE: SETUP_CODE,
       },

@@ -87,7 +87,7 @@ export function BoardView({ board }: { board: Board }) {
       <div className="board-rows" data-rows={look.rowsAre}>
         {board.madeUp && (
           <p className="board-watermark" aria-hidden="true">
-            {words.madeUp}
+            <span>{words.madeUp}</span>
           </p>
         )}
         <div className="board-measure" ref={measured} />

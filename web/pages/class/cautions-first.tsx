@@ -4,11 +4,16 @@ import { cautionText as words } from '../../messages/en-class.ts';
 import { Button } from '../../parts/button.tsx';
 import { Tick } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { Frame } from './frame.tsx';
+import { Frame, type FrameParts } from './frame.tsx';
 import type { Group } from './use-group.ts';
 
+interface CautionsFirstProps extends FrameParts {
+  group: Group;
+  page: GroupPage;
+}
+
 /** What can happen at the bench, ticked off once before the first weighing; rules of the room and the teacher's word first. */
-export function CautionsFirst({ group: { memory }, page }: { group: Group; page: GroupPage }) {
+export function CautionsFirst({ group: { memory }, page, end, banner }: CautionsFirstProps) {
   const [ticked, setTicked] = useState<readonly string[]>([]);
   const [isRefused, setIsRefused] = useState(false);
   const open = words.lines.filter(({ key }) => !ticked.includes(key));
@@ -18,7 +23,7 @@ export function CautionsFirst({ group: { memory }, page }: { group: Group; page:
     document.getElementById(`read-${open[0]?.key ?? ''}`)?.focus();
   };
   return (
-    <Frame title={words.title} lead={words.first} screen="cautions">
+    <Frame title={words.title} lead={words.first} end={end} banner={banner} screen="cautions">
       <div className="stack class-narrow">
         {page.experiment.cautionNote && (
           <section className="question">

@@ -1,13 +1,16 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import { text } from '../../messages/en.ts';
 
-interface FrameProps {
-  title: string;
-  lead?: ReactNode;
+export interface FrameParts {
   /** Right in the bar: whose phone it is, what is not sent. */
   end?: ReactNode;
   /** Below the bar: what is true of the whole page. */
   banner?: ReactNode;
+}
+
+interface FrameProps extends FrameParts {
+  title: string;
+  lead?: ReactNode;
   /** Another screen under the same address: its heading takes the focus. */
   screen?: string;
   children: ReactNode;

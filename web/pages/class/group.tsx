@@ -1,4 +1,4 @@
-import { type ReactNode, Suspense, useEffect, useState } from 'react';
+import { Suspense, useEffect, useState } from 'react';
 import type { GroupPage as GroupFacts } from '../../../server/experiments/contract-class.ts';
 import { benchText as words } from '../../messages/en-class.ts';
 import { Loading } from '../../parts/loading.tsx';
@@ -6,7 +6,7 @@ import { later } from '../../parts/later.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { CautionsFirst } from './cautions-first.tsx';
 import { Ended } from './ended.tsx';
-import { Frame } from './frame.tsx';
+import { Frame, type FrameParts } from './frame.tsx';
 import type { Memory } from './memory.ts';
 import type { Place } from './place.ts';
 import { Steps } from './steps.tsx';
@@ -40,15 +40,13 @@ function GroupAtWork({ memory, go }: { memory: Memory; go: (to: Place) => void }
       </Frame>
     );
   if (state.isOut || kept.page.experiment.state === 'closed') return <Ended group={group} page={kept.page} go={go} />;
-  if (!kept.isCautioned) return <CautionsFirst group={group} page={kept.page} />;
+  if (!kept.isCautioned) return <CautionsFirst group={group} page={kept.page} {...frame} />;
   return <AtTheBench group={group} page={kept.page} {...frame} />;
 }
 
-interface AtTheBenchProps {
+interface AtTheBenchProps extends FrameParts {
   group: Group;
   page: GroupFacts;
-  end: ReactNode;
-  banner: ReactNode;
 }
 
 function AtTheBench({ group, page, end, banner }: AtTheBenchProps) {
