@@ -252,7 +252,7 @@ it('comes back on another phone with its word, and finds what it measured', asyn
   await expectRefused(field, /No group of an open experiment/, 'wrong');
   await field.fill(` ${word.toUpperCase()}`);
   await other.getByRole('button', { name: joinText.comeBack }).click();
-  await other.getByText(name, { exact: true }).waitFor();
+  await other.getByText(name, { exact: true }).first().waitFor();
   await tickCautions(other);
   await other.getByRole('button', { name: FLASK }).click();
   await trialLine(other, 1).waitFor();

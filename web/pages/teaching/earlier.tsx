@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from 'wouter';
-import type { EarlierClasses } from '../../../server/experiments/contract-class.ts';
+import type { EarlierClass } from '../../../server/experiments/contract-class.ts';
 import type { RowFigures } from '../../../server/metrology/class/figures.ts';
 import { get } from '../../api.ts';
 import { numbersText } from '../../messages/en-numbers.ts';
@@ -12,14 +12,13 @@ import type { ShownRow } from './class-rows.ts';
 import { classKeys } from './data.ts';
 
 const words = numbersText.earlier;
-type EarlierClass = EarlierClasses['items'][number];
 type Compared = Pick<RowFigures, 'n' | 'biasMl' | 'sdMl' | 'repeatabilitySdMl' | 'betweenSdMl'>;
 
 /** Earlier classes that measured the same, beside this one, row by row. */
 export function EarlierSection({ id, rows }: { id: string; rows: readonly ShownRow[] }) {
   const earlier = useQuery({
     queryKey: [...classKeys.one(id), 'earlier'],
-    queryFn: ({ signal }) => get<EarlierClasses>(`/api/experiments/${id}/earlier`, signal),
+    queryFn: ({ signal }) => get<{ items: EarlierClass[] }>(`/api/experiments/${id}/earlier`, signal),
   });
   return (
     <Section title={words.title}>
