@@ -42,18 +42,14 @@ export function JoiningSection({ experiment }: { experiment: Experiment }) {
               </Button>
             </div>
             <details className="unfold">
-              <summary>{words.otherCodes}</summary>
+              <summary>{words.boardCodeTitle}</summary>
               <dl className="facts">
                 <dt>{words.boardCode}</dt>
                 <dd>
                   <code>{loaded.boardCode?.toUpperCase()}</code>
                 </dd>
-                <dt>{words.assistantCode}</dt>
-                <dd>
-                  <code>{loaded.assistantCode?.toUpperCase()}</code>
-                </dd>
               </dl>
-              <p className="quiet small measure">{words.otherCodesHelp}</p>
+              <p className="quiet small measure">{words.boardCodeHelp}</p>
             </details>
           </>
         )}
