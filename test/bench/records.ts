@@ -25,7 +25,19 @@ export function makeCalibration(address: string, vessel: string, plannedTrials: 
   });
 }
 
-async function create(address: string, body: unknown): Promise<string> {
+/** A class experiment of one flask, open, with nothing to be foreseen. @returns the code groups come in by */
+export async function openExperiment(address: string): Promise<string> {
+  const asks = { prediction: false, within: false, sureness: false };
+  const id = await create(`${address}/api/experiments`, { template: 'one-flask-many-hands', asks });
+  await made(`${address}/api/experiments/${id}/opening`, {});
+  const reply = await fetch(`${address}/api/experiments/${id}/joining`);
+  return ((await reply.json()) as { code: string }).code;
+}
+
+const create = async (address: string, body: unknown): Promise<string> =>
+  (JSON.parse(await made(address, body)) as { id: string }).id;
+
+async function made(address: string, body: unknown): Promise<string> {
   const reply = await fetch(address, {
     method: 'POST',
     headers: { 'content-type': 'application/json', 'idempotency-key': randomUUID() },
@@ -33,5 +45,5 @@ async function create(address: string, body: unknown): Promise<string> {
   });
   const text = await reply.text();
   if (reply.status !== 201) throw new Error(`${address} answered ${reply.status}: ${text}`);
-  return (JSON.parse(text) as { id: string }).id;
+  return text;
 }
