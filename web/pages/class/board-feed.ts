@@ -5,6 +5,7 @@
 import type { Board } from '../../../server/experiments/contract-class.ts';
 import { getNow, ProblemError } from '../../api.ts';
 import { OneStream } from './one-stream.ts';
+import { timeLimit } from './time-limit.ts';
 
 export interface FeedState {
   board: Board | null;
@@ -22,6 +23,8 @@ interface Answer {
 type News = Pick<FeedState, 'board' | 'isLost' | 'isRefused'>;
 
 const ASK_EVERY_MS = 2_000;
+/** A stream can be dead without a word: a cable was pulled. */
+const CHECK_EVERY_MS = 10_000;
 /** A stream that the browser gave up is opened anew. */
 const REOPEN_MS = 10_000;
 
@@ -32,6 +35,7 @@ export class BoardFeed {
   #tabs: OneStream<News> | null = null;
   #stream: EventSource | null = null;
   #asking: ReturnType<typeof setInterval> | undefined;
+  #checking: ReturnType<typeof setInterval> | undefined;
   #reopening: ReturnType<typeof setTimeout> | undefined;
 
   constructor(readonly experimentId: string) {
@@ -70,6 +74,7 @@ export class BoardFeed {
     if (this.#isOver()) return;
     const stream = new EventSource(`${this.#address}/stream`);
     this.#stream = stream;
+    this.#checking = setInterval(() => void this.#ask(), CHECK_EVERY_MS);
     stream.addEventListener('board', ({ data }: MessageEvent<string>) => this.#take(JSON.parse(data) as Board));
     stream.onopen = () => this.#askNoMore();
     stream.onerror = () => {
@@ -89,6 +94,7 @@ export class BoardFeed {
   #endStream(): void {
     this.#stream?.close();
     this.#stream = null;
+    clearInterval(this.#checking);
     clearTimeout(this.#reopening);
     this.#askNoMore();
   }
@@ -109,14 +115,21 @@ export class BoardFeed {
   async #ask(): Promise<void> {
     const { board } = this.#state;
     try {
-      const answer = await getNow<Answer>(board === null ? this.#address : `${this.#address}?after=${board.change}`);
+      const after = board === null ? '' : `?after=${board.change}`;
+      const answer = await getNow<Answer>(this.#address + after, timeLimit());
       if (answer.board) this.#take(answer.board);
       else this.#set({ isLost: false, asOfMs: Date.now() });
     } catch (error) {
       if (error instanceof ProblemError && error.status < 500 && error.status !== 429) this.#refused();
-      else this.#set({ isLost: true });
+      else this.#lost();
     }
     this.#tabs?.tell(this.#news());
+  }
+
+  #lost(): void {
+    this.#set({ isLost: true });
+    // A stream that still takes itself for open is opened anew, and so says by itself when the server is back.
+    if (this.#stream?.readyState === EventSource.OPEN) this.#listen();
   }
 
   #refused(): void {

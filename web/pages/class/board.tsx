@@ -73,8 +73,8 @@ function BoardFrame({ board, state, mayAsk }: { board: Board; state: FeedState; 
           <p className="board-title">{board.title}</p>
           <h1>{board.question}</h1>
           <p className="board-state">
-            {words.counts(board.groups.length, board.trials.length)}
-            <span role="status"> {stateWords(board, state)}</span>
+            {words.counts(board.groups.length, board.trials.length)}{' '}
+            <span role="status">{stateWords(board, state)}</span>
           </p>
         </div>
         <JoinCorner experimentId={board.id} mayAsk={mayAsk} isOpen={board.joiningOpen && board.state === 'open'} />

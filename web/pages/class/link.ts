@@ -6,9 +6,9 @@ import type { ClassTrial, GroupPage, Prediction } from '../../../server/experime
 import type { ProblemCode } from '../../../server/problem-codes.ts';
 import { getNow, NetworkError, newKey, postNow, ProblemError } from '../../api.ts';
 import type { Asked, Entry, Memory, Waiting } from './memory.ts';
+import { timeLimit } from './time-limit.ts';
 
 const ASK_EVERY_MS = 5_000;
-const PATIENCE_MS = 8_000;
 
 /** Refusals that say nothing about the entry itself: it is sent again later, unchanged. */
 const PASSING: ReadonlySet<ProblemCode> = new Set(['too-many-requests', 'internal', 'storage-full']);
@@ -26,12 +26,6 @@ export type Outcome =
   /** Not sent yet; it goes by itself. */
   | { kind: 'kept' }
   | { kind: 'refused'; asked: Asked };
-
-const timeLimit = (): AbortSignal => {
-  const controller = new AbortController();
-  setTimeout(() => controller.abort(new DOMException('No answer in time.', 'TimeoutError')), PATIENCE_MS);
-  return controller.signal;
-};
 
 /** What a refusal says at which field; what belongs to no field stands at the last one. */
 export const askedBy = ({ message, fields }: ProblemError, confirmed: readonly string[]): Asked => {

@@ -1,7 +1,7 @@
 /**
  * One tab of a browser holds the stream and tells the others: a browser opens six connections to a server at most, and a
- * stream keeps one. The last that claims it has it; a tab that falls silent is followed by another. BroadcastChannel does
- * this on plain http too, where locks do not exist.
+ * stream keeps one. Of tabs that claim it at once the first by name has it; a tab that falls silent is followed by
+ * another. BroadcastChannel does this on plain http too, where locks do not exist.
  */
 
 type Message<T> = { from: string; kind: 'claim' | 'beat' | 'leave' | 'ask' } | { from: string; kind: 'news'; news: T };
@@ -18,12 +18,15 @@ interface Parts<T> {
 const BEAT_MS = 1_500;
 const SILENCE_MS = 5_000;
 const FIRST_WAIT_MS = 400;
+/** So long a claim waits for another one. */
+const CLAIM_MS = 150;
 
 export class OneStream<T> {
   readonly #parts: Parts<T>;
   readonly #channel: BroadcastChannel;
   readonly #me = crypto.getRandomValues(new Uint32Array(2)).join('-');
   #leads = false;
+  #isClaiming = false;
   #beat: ReturnType<typeof setInterval> | undefined;
   #silence: ReturnType<typeof setTimeout> | undefined;
 
@@ -65,8 +68,11 @@ export class OneStream<T> {
       return;
     }
     if (message.kind === 'leave') return this.#listenFor(Math.random() * FIRST_WAIT_MS);
+    if (this.#isClaiming && message.kind === 'claim' && message.from > this.#me) return;
+    // Whoever claims what is held heard nothing for long: this tab was asleep.
     if (this.#leads && message.kind === 'claim') this.#yield();
     if (this.#leads) return;
+    this.#isClaiming = false;
     this.#listenFor(SILENCE_MS + Math.random() * BEAT_MS);
     if (message.kind === 'news') this.#parts.onNews(message.news);
   }
@@ -84,8 +90,14 @@ export class OneStream<T> {
   }
 
   #claim(): void {
-    this.#leads = true;
+    this.#isClaiming = true;
     this.#say({ from: this.#me, kind: 'claim' });
+    this.#silence = setTimeout(() => this.#lead(), CLAIM_MS);
+  }
+
+  #lead(): void {
+    this.#isClaiming = false;
+    this.#leads = true;
     this.#beat = setInterval(() => this.#say({ from: this.#me, kind: 'beat' }), BEAT_MS);
     this.#parts.onLead();
   }
