@@ -95,7 +95,9 @@ describe('two groups side by side', () => {
     await weigh(second, '61.2034', '86.1123');
     await said(second, 1);
 
-    const { predictions, trials } = await dataOf(logbook, lesson);
+    const data = await dataOf(logbook, lesson);
+    const byGroup = (a: { group: number }, b: { group: number }) => a.group - b.group;
+    const [predictions, trials] = [data.predictions.toSorted(byGroup), data.trials.toSorted(byGroup)];
     expect(predictions.map(({ group, volumeMl, withinMl }) => [group, volumeMl, withinMl])).toEqual([
       [1, '25.0', '0.1'],
       [2, '24.9', '0.05'],

@@ -108,6 +108,12 @@ const takenUp = (kept: Kept): Kept => ({
   waiting: kept.waiting.map((one) => ({ ...one, isFirst: false })),
 });
 
+/** Groups of earlier lessons go; one with entries that the class never got stays, in case it comes back. */
+const forgetOthers = (present: string): void => {
+  const shelves = Object.keys(localStorage).filter((name) => name.startsWith(`${PRESENT}.`) && name !== present);
+  for (const name of shelves) if ((readShelf(name) as Kept | null)?.waiting.length === 0) localStorage.removeItem(name);
+};
+
 /** The memory of one group. Listeners hear of every change, also of one made in another tab. */
 export class Memory {
   readonly #shelf: string;
@@ -124,6 +130,7 @@ export class Memory {
       },
     );
     this.#write(PRESENT, groupId);
+    forgetOthers(this.#shelf);
   }
 
   /** The same object until something changes. */
