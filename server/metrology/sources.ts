@@ -152,6 +152,12 @@ export const SOURCES = {
     year: 2002,
     place: 'ISO 8655-2:2002',
   },
+  'usp-31-2006': {
+    authors: 'United States Pharmacopeial Convention',
+    title: 'General chapter <31>, Volumetric apparatus',
+    year: 2006,
+    place: 'USP 29',
+  },
   'ilac-g24-2022': {
     authors: 'International Laboratory Accreditation Cooperation, OIML',
     title: 'Guidelines for the determination of recalibration intervals of measuring equipment',
