@@ -55,6 +55,7 @@ export async function comeIn(visit: Visit, { address }: Lesson): Promise<{ page:
 }
 
 export async function tickCautions(page: Page): Promise<void> {
+  await page.getByRole('button', { name: cautionText.done }).waitFor();
   for (const box of await page.getByRole('checkbox').all()) await box.check();
   await page.getByRole('button', { name: cautionText.done }).click();
 }
@@ -63,7 +64,6 @@ export async function tickCautions(page: Page): Promise<void> {
 export async function phoneAt(visit: Visit, lesson: Lesson, row: RegExp): Promise<Page> {
   const { page } = await comeIn(visit, lesson);
   await page.getByRole('button', { name: welcomeText.written }).click();
-  await page.getByRole('button', { name: cautionText.done }).waitFor();
   await tickCautions(page);
   await page.getByRole('button', { name: row }).click();
   return page;
