@@ -32,6 +32,8 @@ export const capability = z.object({
       pointMl: z.string(),
       plannedTrials: z.number().int(),
       toleranceMl: z.number().nullable(),
+      /** Random limit of a piston pipette; null for other ware. */
+      randomLimitMl: z.number().nullable(),
       repeatability: repeatabilityUsed,
       combinedUncertaintyMl: z.number(),
       effectiveDegreesOfFreedom: z.number().nullable(),
@@ -143,6 +145,14 @@ export const pointResult = z.object({
   toleranceMl: z.number().nullable(),
   probabilityOfConformity: z.number().nullable(),
   verdict,
+  /** Piston pipettes: spread against the random limit. Absent in results of the model before. */
+  randomError: z
+    .object({
+      limitMl: z.number(),
+      verdict: z.enum(['pass', 'fail', 'not-decidable']),
+      systematicVerdict: z.enum(VERDICTS),
+    })
+    .nullish(),
   verdictWithExcluded: verdict,
   meetsClass: z.string().nullable(),
   budget: z.array(budgetLine),

@@ -8,10 +8,10 @@ import { findVessel } from '../glassware/store.ts';
 import { balancesInUse } from '../instruments/store.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
-import { creating, send } from '../requests.ts';
+import { creating, newId, send } from '../requests.ts';
 import { id } from '../wire.ts';
 import { actRoutes } from './routes-acts.ts';
-import { beginCalibration } from './steps.ts';
+import { beginCalibration } from './begin.ts';
 import { recordBefore, settle } from './beginning.ts';
 import { capability } from './contract-result.ts';
 import {
@@ -42,7 +42,9 @@ const beginning: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> 
         const { trx } = writing;
         const vessel = await findVessel(trx, request.params.id);
         if (!vessel) throw notFound('vessel');
-        const calibrationId = await beginCalibration(writing, vessel, body, localDay(clock()));
+        const settled = await settle(trx, vessel, body, localDay(clock()));
+        const calibrationId = newId();
+        await beginCalibration(writing, vessel, { id: calibrationId, settled });
         const begun = await findForResult(trx, calibrationId);
         const balances = await balancesInUse(trx);
         const foreseen = begun && capabilityOnWire(begun.record, balances);

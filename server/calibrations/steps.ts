@@ -1,47 +1,18 @@
 /** Steps of a calibration that one vessel takes alone, or many of a lot together: each with its entry in the journal. */
 import { askUnlessConfirmed } from '../confirm.ts';
 import type { Writing } from '../db/write.ts';
-import { setLatestCalibration, type StoredVessel } from '../glassware/store.ts';
+import { setLatestCalibration } from '../glassware/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { questionsForAir, refusalsForAir } from '../metrology/questions.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { invalid } from '../problem.ts';
-import { newId } from '../requests.ts';
-import { settle } from './beginning.ts';
-import type { CalibrationBody, ConditionsBody } from './contract.ts';
+import type { ConditionsBody } from './contract.ts';
 import { moveCalibration } from './moving.ts';
 import { requireOpen, requireState } from './states.ts';
-import { insertCalibration, insertConditionReading } from './store-acts.ts';
+import { insertConditionReading } from './store-acts.ts';
 import type { PooledCalibration } from './store-pool.ts';
 import { latestCalibrationOf, type StoredCalibration } from './store.ts';
-
-/** @returns id of the new calibration. @throws Problem where it cannot begin so */
-export const beginCalibration = async (
-  { trx, at, actor, journal }: Writing,
-  vessel: StoredVessel,
-  body: CalibrationBody,
-  today: string,
-): Promise<string> => {
-  const settled = await settle(trx, vessel, body, today);
-  const calibrationId = newId();
-  await insertCalibration(trx, { id: calibrationId, vesselId: vessel.id, settled, at, actor });
-  await setLatestCalibration(trx, vessel.id, await latestCalibrationOf(trx, vessel.id));
-  journal({
-    act: 'calibration-begun',
-    object: `calibration/${calibrationId}`,
-    before: null,
-    after: withoutGaps({
-      ...settled.body,
-      vesselId: vessel.id,
-      vesselVersion: vessel.version,
-      basis: settled.basis,
-      performedOn: settled.performedOn,
-      ...settled.laboratory,
-    }),
-  });
-  return calibrationId;
-};
 
 /** As many trials count as were planned at each point. */
 export const isFulfilled = (stored: StoredCalibration): boolean => evaluate(stored.record, toleranceRows).final;

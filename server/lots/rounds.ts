@@ -1,5 +1,7 @@
 /** A round begins, reads its air again and leaves the bench: the same steps for each of its vessels, in one write. */
-import { beginCalibration, finishMeasuring, isFulfilled, readConditions } from '../calibrations/steps.ts';
+import { beginCalibration } from '../calibrations/begin.ts';
+import { settle } from '../calibrations/beginning.ts';
+import { finishMeasuring, isFulfilled, readConditions } from '../calibrations/steps.ts';
 import type { CalibrationBody, ConditionsBody } from '../calibrations/contract.ts';
 import { withPools, type PooledCalibration } from '../calibrations/store-pool.ts';
 import { loadCalibrations } from '../calibrations/store.ts';
@@ -7,6 +9,7 @@ import type { Writing } from '../db/write.ts';
 import { findVessel } from '../glassware/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { invalid, notFound, Problem, type FieldProblem } from '../problem.ts';
+import { newId } from '../requests.ts';
 import type { RoundBody } from './contract-round.ts';
 import {
   findRound,
@@ -65,7 +68,9 @@ export const beginRound = async (writing: Writing, lot: StoredLot, body: RoundBo
   for (const { id: vesselId } of await membersFor(writing, lot, vesselIds)) {
     const vessel = await findVessel(trx, vesselId);
     if (!vessel) throw notFound('vessel');
-    const calibrationId = await beginCalibration(writing, vessel, calibrationBodyOf(plan, confirm), today);
+    const settled = await settle(trx, vessel, calibrationBodyOf(plan, confirm), today);
+    const calibrationId = newId();
+    await beginCalibration(writing, vessel, { id: calibrationId, settled });
     members.push({ vesselId, calibrationId });
   }
   const number = (await roundsOf(trx, lot.id)).length + 1;

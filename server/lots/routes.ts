@@ -3,22 +3,11 @@ import { z } from 'zod';
 import { localDay } from '../clock.ts';
 import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook, Reading } from '../db/logbook.ts';
-import type { Writing } from '../db/write.ts';
-import { insertVessel, newVessel, type StoredVessel } from '../glassware/store.ts';
+import type { StoredVessel } from '../glassware/store.ts';
 import { vesselOnWire } from '../glassware/view.ts';
-import { withoutGaps } from '../journal/values.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
-import {
-  creating,
-  decodeCursor,
-  editing,
-  encodeCursor,
-  expectedVersion,
-  newId,
-  requireVersion,
-  send,
-} from '../requests.ts';
+import { creating, decodeCursor, editing, encodeCursor, expectedVersion, requireVersion, send } from '../requests.ts';
 import { id } from '../wire.ts';
 import {
   lotBody,
@@ -30,12 +19,12 @@ import {
   lotWithVessels,
   type LotBody,
   type LotChange,
-  type PreviewRow,
 } from './contract.ts';
-import { previewRows, questionsForWare, refuseRows, refuseWare, sampleOf, vesselBodyOf } from './registering.ts';
+import { previewRows, questionsForWare, refuseRows, refuseWare, sampleOf } from './previewing.ts';
+import { registerLot, told } from './register.ts';
 import { inspectionRoutes } from './routes-inspections.ts';
 import { roundRoutes } from './routes-rounds.ts';
-import { findLot, insertLot, listLots, lotWithName, reviseLot, type StoredLot } from './store.ts';
+import { findLot, listLots, lotWithName, reviseLot, type StoredLot } from './store.ts';
 import { lotOnWire, lotsOnWire } from './view.ts';
 
 interface LotRoutesOptions {
@@ -63,57 +52,6 @@ const refuseAbout = async (db: Reading, body: LotBody, sample: StoredVessel, tod
   if ((await lotWithName(db, body.name)) !== null) throw duplicateName(body.name);
 };
 
-/** All revisions tell the same fields, so that each entry can be held against its row. */
-const told = (lot: StoredLot) => {
-  const { name, receivedOn, supplier, maker, facts, note, reason } = lot;
-  return { name, receivedOn, supplier, maker, facts: withoutGaps(facts), note, reason };
-};
-
-/** The whole delivery in one write: the lot, and each vessel as if it were registered alone. */
-const register = async (
-  { trx, at, actor, journal }: Writing,
-  body: LotBody,
-  rows: readonly PreviewRow[],
-): Promise<{ id: string; version: number; vessels: { id: string; tag: string }[] }> => {
-  const { kind, nominalVolumeMl, basis, tolerance, material } = body.ware;
-  const lot: StoredLot = {
-    id: newId(),
-    version: 1,
-    name: body.name,
-    receivedOn: body.receivedOn,
-    supplier: body.supplier || null,
-    maker: body.maker || null,
-    facts: {
-      kind,
-      nominalVolumeMl,
-      basis,
-      tolerance: tolerance ? (withoutGaps(tolerance) as Record<string, string>) : null,
-      material,
-      count: rows.length,
-    },
-    note: body.note || null,
-    reason: null,
-    recordedAt: at,
-    recordedBy: actor,
-  };
-  await insertLot(trx, lot);
-  journal({ act: 'lot-registered', object: `lot/${lot.id}`, before: null, after: told(lot) });
-  const vessels = [];
-  for (const row of rows) {
-    const registered = vesselBodyOf(body, row);
-    const vessel = { ...newVessel(registered, { id: newId(), at, actor }), lotId: lot.id };
-    await insertVessel(trx, vessel);
-    journal({
-      act: 'vessel-registered',
-      object: `vessel/${vessel.id}`,
-      before: null,
-      after: withoutGaps({ ...registered, lotId: lot.id }),
-    });
-    vessels.push({ id: vessel.id, tag: vessel.tag });
-  }
-  return { id: lot.id, version: 1, vessels };
-};
-
 const registering: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, { logbook, clock }) => {
   app.post(
     '/lots',
@@ -133,7 +71,7 @@ const registering: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, { logbo
         const rows = await previewRows(writing.trx, body);
         refuseRows(body, rows);
         askUnlessConfirmed(questionsForWare(sample), body);
-        return { status: 201, body: await register(writing, body, rows) };
+        return { status: 201, body: await registerLot(writing, body, rows) };
       });
       return send(reply, answer);
     },

@@ -114,7 +114,7 @@ const TABLE: Record<string, string> = {
   'GET /api/experiments/{id}/joining': TEACHING,
   'POST /api/experiments/{id}/joining': TEACHING,
   'GET /api/experiments/{id}/groups': `${ALL_READ} s`,
-  'POST /api/experiments/{id}/groups': TEACHING,
+  'POST /api/experiments/{id}/groups': 'K E s',
   'GET /api/experiments/{id}/groups/{group}': `${ALL_READ} g s`,
   'POST /api/experiments/{id}/groups/{group}': TEACHING,
   'POST /api/experiments/{id}/groups/{group}/word': TEACHING,

@@ -31,7 +31,7 @@ function readTrial(row: string, typed: Typed, assumedC: string | undefined) {
 }
 
 /** The trial being typed, what stands in its way, and how it is saved. */
-function useTrialEntry({ memory, link, kept }: Group, page: GroupPage, { row, trials }: Step) {
+function useTrialEntry({ memory, link, kept, isFromPaper }: Group, page: GroupPage, { row, trials }: Step) {
   const assumedC = row.waterTemperatureC ?? page.experiment.conditions.waterTemperatureC;
   // Nothing is asked twice: the water of the row is as in its trial before.
   const blank: Typed = { ...BLANK, waterTemperatureC: trials.at(-1)?.waterTemperatureC ?? '' };
@@ -55,7 +55,11 @@ function useTrialEntry({ memory, link, kept }: Group, page: GroupPage, { row, tr
     if (body === null) return refuse({ ...NOTHING_ASKED, problems });
     const confirm = asked.questions.flatMap(({ confirm: name }) => (asked.confirmed.includes(name) ? [name] : []));
     setIsBusy(true);
-    const whole = confirm.length > 0 ? { ...body, confirm: confirm as ClassTrialBody['confirm'] } : body;
+    const whole = {
+      ...body,
+      ...(isFromPaper ? { fromPaper: true } : {}),
+      ...(confirm.length > 0 ? { confirm: confirm as ClassTrialBody['confirm'] } : {}),
+    };
     const outcome = await link.save({ kind: 'trial', row: row.key, body: whole }, confirm);
     setIsBusy(false);
     if (outcome.kind === 'refused') return refuse(outcome.asked);

@@ -1,6 +1,7 @@
 /** A delivery as it would be registered: which tags and serials, and what stands in the way of each. */
 import type { Reading } from '../db/logbook.ts';
 import { vesselIdentity, vesselBody, type VesselBody } from '../glassware/contract.ts';
+import { duplicateTag } from '../glassware/register.ts';
 import { newVessel, vesselWithTag, type StoredVessel } from '../glassware/store.ts';
 import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
 import { questionsForVessel, type Question } from '../metrology/questions.ts';
@@ -66,7 +67,7 @@ export const previewRows = async (db: Reading, body: LotBody): Promise<PreviewRo
     if (tag.problem === null && earlier !== undefined)
       problems.push({ field: 'tag', detail: `The tag ${tag.text} stands in line ${earlier} already.` });
     else if (tag.problem === null && (await vesselWithTag(db, tag.text)) !== null)
-      problems.push({ field: 'tag', detail: `The tag ${tag.text} belongs, or once belonged, to another vessel.` });
+      problems.push({ field: 'tag', detail: duplicateTag(tag.text).message });
     if (earlier === undefined) lines.set(small(tag.text), row.line);
     if (serial.problem !== null) problems.push({ field: 'serial', detail: serial.problem });
     rows.push({ line: row.line, tag: tag.text, serial: serial.text === '' ? null : serial.text, problems });
