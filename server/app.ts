@@ -39,6 +39,7 @@ import { doorRoutes } from './people/routes.ts';
 import type { SecurityLog } from './people/security-log.ts';
 import { lotRoutes } from './lots/routes.ts';
 import { Problem } from './problem.ts';
+import { overTimeRoutes } from './over-time/routes.ts';
 import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
 import { newRequestId, readJsonOnly } from './requests.ts';
@@ -160,6 +161,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(glasswareRoutes, { logbook });
       await api.register(lotRoutes, { logbook, clock });
       await api.register(instrumentRoutes, { logbook, clock });
+      await api.register(overTimeRoutes, { logbook });
       await api.register(calibrationRoutes, { logbook, clock });
       await api.register(certificateRoutes, { logbook });
       await api.register(journalRoutes, { logbook, checking });

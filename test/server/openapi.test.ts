@@ -162,6 +162,7 @@ describe('reading', () => {
         .replace('{number}', number)
         .replace('{format}', 'pdf')
         .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31')
+        .replace(/distribution$/, 'distribution?kind=burette&nominalVolumeMl=50')
         .replace('{token}', 'aaaaaaaa')
         .replace('{group}', group);
       for (const method of ['GET', 'HEAD'] as const) {
