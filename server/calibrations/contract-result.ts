@@ -32,6 +32,8 @@ export const capability = z.object({
       pointMl: z.string(),
       plannedTrials: z.number().int(),
       toleranceMl: z.number().nullable(),
+      /** Random limit of a piston pipette; null for other ware. */
+      randomLimitMl: z.number().nullable(),
       repeatability: repeatabilityUsed,
       combinedUncertaintyMl: z.number(),
       effectiveDegreesOfFreedom: z.number().nullable(),
@@ -143,6 +145,14 @@ export const pointResult = z.object({
   toleranceMl: z.number().nullable(),
   probabilityOfConformity: z.number().nullable(),
   verdict,
+  /** Piston pipettes: spread against the random limit. Absent in results of the model before. */
+  randomError: z
+    .object({
+      limitMl: z.number(),
+      verdict: z.enum(['pass', 'fail', 'not-decidable']),
+      systematicVerdict: z.enum(VERDICTS),
+    })
+    .nullish(),
   verdictWithExcluded: verdict,
   meetsClass: z.string().nullable(),
   budget: z.array(budgetLine),
@@ -156,6 +166,7 @@ export const trialResult = z.object({
   filledG: z.string(),
   waterTemperatureC: z.string(),
   waterTemperatureHalfWidthC: z.string().nullish(),
+  waterTemperatureSource: z.enum(['carried']).nullish(),
   emptySource: z.enum(EMPTY_SOURCES).nullish(),
   emptyOf: z.number().int().nullish(),
   emptyState: z.enum(EMPTY_STATES).nullish(),
@@ -165,6 +176,9 @@ export const trialResult = z.object({
   deliveryTimeS: z.string().nullish(),
   waitingTimeS: z.string().nullish(),
   openTimeS: z.string().nullish(),
+  tip: z.string().nullish(),
+  channel: z.number().int().nullish(),
+  drainPosition: z.string().nullish(),
   note: z.string().nullish(),
   used: z.object({ emptyG: z.string(), filledG: z.string(), waterTemperatureC: z.string() }),
   /** Readings with the instruments' corrections applied. */

@@ -1,5 +1,6 @@
 /** A step of a calibration from one state to another, with its entry in the journal. */
 import type { Writing } from '../db/write.ts';
+import { refreshDue } from '../glassware/store-due.ts';
 import { withoutGaps } from '../journal/values.ts';
 import type { CalibrationState } from './contract.ts';
 import { insertAct } from './store-acts.ts';
@@ -20,6 +21,7 @@ export const moveCalibration = async (
   step: Step,
 ): Promise<{ status: 201; body: { id: string; state: CalibrationState; version: number } }> => {
   await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, facts: null, ...step, at, actor });
+  await refreshDue(trx, stored.vessel.id);
   const signed = step.facts !== undefined && step.facts !== null && 'meaning' in step.facts ? step.facts : {};
   journal({
     act: step.act,

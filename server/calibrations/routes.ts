@@ -4,15 +4,14 @@ import { certificatesOf } from '../certificates/store.ts';
 import { paperOf } from '../certificates/view.ts';
 import { localDay } from '../clock.ts';
 import type { Logbook } from '../db/logbook.ts';
-import { findVessel, setLatestCalibration } from '../glassware/store.ts';
+import { findVessel } from '../glassware/store.ts';
 import { balancesInUse } from '../instruments/store.ts';
-import { withoutGaps } from '../journal/values.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
 import { creating, newId, send } from '../requests.ts';
 import { id } from '../wire.ts';
 import { actRoutes } from './routes-acts.ts';
-import { insertCalibration } from './store-acts.ts';
+import { beginCalibration } from './begin.ts';
 import { recordBefore, settle } from './beginning.ts';
 import { capability } from './contract-result.ts';
 import {
@@ -27,7 +26,6 @@ import { evaluateRoute } from './routes-evaluate.ts';
 import { listCalibrations } from './view-list.ts';
 import { calibrationOnWire, capabilityOnWire } from './view.ts';
 import { findForResult } from './store-pool.ts';
-import { latestCalibrationOf } from './store.ts';
 import { refereeRoute } from './routes-referee.ts';
 import { signingRoutes } from './routes-signing.ts';
 import { trialRoutes } from './routes-trials.ts';
@@ -40,26 +38,13 @@ const beginning: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> 
     { config: { access: BENCH }, schema: { params, body: calibrationBody, response: { 201: calibrationCreated } } },
     async (request, reply) => {
       const body = request.body;
-      const answer = await logbook.write(creating(request), async ({ trx, at, actor, journal }) => {
+      const answer = await logbook.write(creating(request), async (writing) => {
+        const { trx } = writing;
         const vessel = await findVessel(trx, request.params.id);
         if (!vessel) throw notFound('vessel');
         const settled = await settle(trx, vessel, body, localDay(clock()));
         const calibrationId = newId();
-        await insertCalibration(trx, { id: calibrationId, vesselId: vessel.id, settled, at, actor });
-        await setLatestCalibration(trx, vessel.id, await latestCalibrationOf(trx, vessel.id));
-        journal({
-          act: 'calibration-begun',
-          object: `calibration/${calibrationId}`,
-          before: null,
-          after: withoutGaps({
-            ...settled.body,
-            vesselId: vessel.id,
-            vesselVersion: vessel.version,
-            basis: settled.basis,
-            performedOn: settled.performedOn,
-            ...settled.laboratory,
-          }),
-        });
+        await beginCalibration(writing, vessel, { id: calibrationId, settled });
         const begun = await findForResult(trx, calibrationId);
         const balances = await balancesInUse(trx);
         const foreseen = begun && capabilityOnWire(begun.record, balances);

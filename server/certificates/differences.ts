@@ -25,7 +25,8 @@ const named = (paths: readonly string[]): string =>
 /** What this program computes otherwise from the same inputs. */
 const computedOtherwise = ({ issued }: StoredCertificate): Finding[] => {
   const again = evaluate(issued.record, toleranceRows);
-  const paths = differing(issued.result, again);
+  // A newer model that says the same of this record says nothing otherwise; its name alone is no difference.
+  const paths = differing(issued.result, { ...again, versions: issued.result.versions });
   if (paths.length === 0) return [];
   const versions = differing(issued.versions, again.versions);
   const why = versions.length === 0 ? '' : ` It was computed with other versions of: ${named(versions)}.`;

@@ -148,8 +148,10 @@ export function toleranceWords(issued: Issued): string {
   );
   const different = new Set(values.map(({ text }) => text));
   if (values.length === 0 || issued.toleranceBasis.kind === 'none') return 'no tolerance stated';
-  const worded =
+  const systematic =
     different.size === 1 ? values[0]!.text : values.map(({ pointMl, text }) => `${text} at ${pointMl} mL`).join(', ');
+  const random = issued.result.points.find(({ randomError }) => randomError != null)?.randomError;
+  const worded = random == null ? systematic : `systematic ${systematic}, random ${plainNumber(random.limitMl)} mL`;
   return issued.toleranceBasis.kind === 'not-checked' ? `${worded}, not checked against the standard` : worded;
 }
 
@@ -179,12 +181,19 @@ export function methodStatements(issued: Issued): string[] {
   ];
 }
 
+/** All digits of a number that was typed or stands in a table, written out. */
+export const plainNumber = (value: number): string => {
+  const shortest = String(value);
+  return shortest.includes('e') ? value.toFixed(12).replace(/\.?0+$/, '') : shortest;
+};
+
 /** Findings that the paper says elsewhere, or that would give a verdict away where none may be printed. */
 const SAID_ELSEWHERE = new Set([
   'no-tolerance',
   'other-basis',
   'tolerance-not-checked',
   'verdict-changed-by-exclusion',
+  'random-error-outside',
 ]);
 
 /** What differs from the plain way, and what was assumed. */
@@ -332,13 +341,30 @@ export function verdictStatement(issued: Issued): string {
     result.points.length === 1 ? 'the test point' : `all ${result.points.length} test points`,
     ...(result.difference === null ? [] : ['the difference between any two of them']),
   ].join(' and ');
-  return `${verdictWords[verdict]}: mean volume against ${spec} (${toleranceWords(issued)}), ${covers}, by ${ruleWords[result.decisionRule].name}. ${basisStatement(issued)}`;
+  const random = result.points.some(({ randomError }) => randomError != null);
+  const judged = random ? 'mean volume and spread' : 'mean volume';
+  const both = random
+    ? ' Systematic and random error both have to be within their limits; the rule takes U off the systematic limit alone, the spread is compared as it is.'
+    : '';
+  return `${verdictWords[verdict]}: ${judged} against ${spec} (${toleranceWords(issued)}), ${covers}, by ${ruleWords[result.decisionRule].name}.${both} ${basisStatement(issued)}`;
 }
+
+/** Both errors of a piston pipette, each with its own verdict. */
+const randomRemark = (
+  pointMl: DecimalText,
+  { randomError, sdMl }: Pick<PointResult, 'randomError' | 'sdMl'>,
+): string[] =>
+  randomError == null
+    ? []
+    : [
+        `At ${pointMl} mL systematic error: ${verdictWords[randomError.systematicVerdict]}; random error: ${verdictWords[randomError.verdict]}, spread ${sdMl === null ? 'not known' : `${significant(sdMl, 2)} mL`} against ${plainNumber(randomError.limitMl)} mL.`,
+      ];
 
 /** Both verdicts where an exclusion changes one, and the class met where the rule passes it. */
 export function verdictRemarks(issued: Issued): string[] {
   if (!judges(issued.toleranceBasis)) return [];
-  return issued.result.points.flatMap(({ pointMl, verdict, verdictWithExcluded, nRecorded, meetsClass }) => [
+  return issued.result.points.flatMap(({ pointMl, verdict, verdictWithExcluded, nRecorded, meetsClass, ...point }) => [
+    ...randomRemark(pointMl, point),
     ...(verdictWithExcluded === null || verdict === null
       ? []
       : [

@@ -3,12 +3,10 @@ import { z } from 'zod';
 import { summariesOfVessel } from '../calibrations/view-strip.ts';
 import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook } from '../db/logbook.ts';
-import { withoutGaps } from '../journal/values.ts';
 import { questionsForVessel } from '../metrology/questions.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
-import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
-import { invalid, notFound, Problem } from '../problem.ts';
+import { notFound } from '../problem.ts';
 import {
   creating,
   decodeCursor,
@@ -22,30 +20,11 @@ import {
 import { id } from '../wire.ts';
 import { changedVessel, changesTolerance, fieldChanges } from './change.ts';
 import { vessel, vesselBody, vesselChange, vesselPage, vesselQuery, vesselWithHistory } from './contract.ts';
-import {
-  findVessel,
-  insertVessel,
-  listVessels,
-  newVessel,
-  revisionsOf,
-  reviseVessel,
-  tagsOf,
-  vesselWithTag,
-  type StoredVessel,
-} from './store.ts';
+import { duplicateTag, refuseUnfit, registerVessel } from './register.ts';
+import { findVessel, listVessels, revisionsOf, reviseVessel, tagsOf, vesselWithTag } from './store.ts';
 import { listItems, vesselOnWire } from './view.ts';
 
 const params = z.object({ id });
-
-const duplicateTag = (tag: string): Problem => {
-  const detail = `The tag ${tag} belongs, or once belonged, to another vessel.`;
-  return new Problem('duplicate', { detail, errors: [{ pointer: '#/tag', detail }] });
-};
-
-const refuseUnfit = (stored: StoredVessel): void => {
-  const refusals = refusalsForVessel(toleranceRows, stored);
-  if (refusals.length > 0) throw invalid(refusals);
-};
 
 const registering: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
@@ -53,13 +32,8 @@ const registering: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { l
     { config: { access: BENCH }, schema: { body: vesselBody, response: { 201: vessel } } },
     async (request, reply) => {
       const body = request.body;
-      const answer = await logbook.write(creating(request), async ({ trx, at, actor, journal }) => {
-        const stored = newVessel(body, { id: newId(), at, actor });
-        refuseUnfit(stored);
-        if (await vesselWithTag(trx, body.tag)) throw duplicateTag(body.tag);
-        askUnlessConfirmed(questionsForVessel(toleranceRows, stored), body);
-        await insertVessel(trx, stored);
-        journal({ act: 'vessel-registered', object: `vessel/${stored.id}`, before: null, after: withoutGaps(body) });
+      const answer = await logbook.write(creating(request), async (writing) => {
+        const stored = await registerVessel(writing, body, newId());
         return { status: 201, body: vesselOnWire(stored, []) };
       });
       return send(reply, answer);

@@ -7,6 +7,7 @@ import { completeInputs } from './mean-inputs.ts';
 import type { MeanInputs } from './mean-inputs.ts';
 import { groupByPoint } from './points.ts';
 import type { BalanceFacts, CalibrationRecord, DecimalText } from './record.ts';
+import { randomLimitMl } from './random-error.ts';
 import type { Repeatability } from './repeatability.ts';
 import type { BudgetLine, Finding } from './result.ts';
 import { prepareTask } from './task.ts';
@@ -23,6 +24,8 @@ export interface PointCapability {
   pointMl: DecimalText;
   plannedTrials: number;
   toleranceMl: number | null;
+  /** Random limit of a piston pipette; null for other ware. */
+  randomLimitMl: number | null;
   repeatability: Repeatability;
   combinedUncertaintyMl: number;
   effectiveDegreesOfFreedom: number | null;
@@ -156,16 +159,21 @@ function tryBalance(task: Task, candidate: CandidateBalance, point: PointCapabil
   const foreseen = foresee(other, point.pointMl, point.toleranceMl, []);
   const { expandedMl } = uncertaintyFor(point.plannedTrials, foreseen);
   const carries = candidate.facts.capacityG == null || numberOf(candidate.facts.capacityG) > numberOf(point.pointMl);
-  const decides = point.toleranceMl === null || decidesZeroError(task, point, expandedMl);
+  const decides = point.toleranceMl === null || decidesZeroError(task, point, expandedMl, foreseen.predicted.sdMl);
   return { id: candidate.id, expandedUncertaintyMl: expandedMl, does: carries && decides };
 }
 
-/** Whether an error of zero could be judged: U below T, and more than one trial unless a pooled spread was chosen. */
+/**
+ * Whether an error of zero could be judged: U below T, and more than one trial unless a pooled spread was chosen. Of a
+ * piston pipette with a random limit, only where the weighing itself spreads less than that.
+ */
 function decidesZeroError(
   task: Task,
-  point: Pick<PointCapability, 'toleranceMl' | 'plannedTrials'>,
+  point: Pick<PointCapability, 'toleranceMl' | 'plannedTrials' | 'randomLimitMl'>,
   expandedMl: number,
+  spreadMl: number,
 ): boolean {
+  if (point.randomLimitMl !== null && (point.plannedTrials === 1 || spreadMl > point.randomLimitMl)) return false;
   const enough = point.plannedTrials > 1 || task.pooled !== null;
   return point.toleranceMl !== null && enough && expandedMl < point.toleranceMl * (1 - 1e-9);
 }
@@ -179,11 +187,11 @@ function pointCapability(task: Task, pointMl: DecimalText, balances: readonly Ca
   const uncertainty = uncertaintyFor(plannedTrials, foreseen);
   const { expandedMl } = uncertainty;
   const largest = largestOf(uncertainty);
-  const decidable = toleranceMl === null ? null : decidesZeroError(task, { toleranceMl, plannedTrials }, expandedMl);
+  const known = { toleranceMl, randomLimitMl: randomLimitMl(record.vessel, row), plannedTrials };
+  const decidable = toleranceMl === null ? null : decidesZeroError(task, known, expandedMl, foreseen.predicted.sdMl);
   const point: PointCapability = {
     pointMl,
-    plannedTrials,
-    toleranceMl,
+    ...known,
     repeatability: foreseenFor(plannedTrials, foreseen.pooled, foreseen.predicted),
     combinedUncertaintyMl: uncertainty.combinedMl,
     effectiveDegreesOfFreedom: uncertainty.degreesOfFreedom,

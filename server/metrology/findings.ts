@@ -39,6 +39,8 @@ export const FINDINGS = {
   'tolerance-unusual': 'The marked tolerance is more than twice or less than half that of the named class.',
   'tolerance-not-checked': 'The tolerance was not read in the standard itself.',
   'uncertainty-above-third': 'The uncertainty is more than a third of the tolerance.',
+  'random-error-outside': 'The spread is more than the random limit of the piston pipette.',
+  'random-limit-unknown': 'No random limit is known, so the systematic error alone was judged.',
   'predicted-spread': 'One trial shows no spread; it was predicted from the balance and the mark.',
   'pooled-too-few': 'The pooled spread rests on fewer than ten degrees of freedom and was not used.',
   'own-spread-used': 'These trials spread too much for the pooled spread, so their own was used.',

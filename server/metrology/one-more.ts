@@ -1,6 +1,7 @@
 import type { DecisionRule } from './record.ts';
-import type { BudgetLine, PointResult } from './result.ts';
+import type { BudgetLine, PointResult, RandomError } from './result.ts';
 import { combineLines } from './uncertainty.ts';
+import { jointVerdict } from './random-error.ts';
 import { judge } from './verdict.ts';
 
 /** What one more trial would bring, and whether going on could change the verdict. */
@@ -33,6 +34,18 @@ function expandedAt(point: Measured, trials: number): number {
 }
 
 /**
+ * Whether s may come to lie on either side of the random limit: s of ν degrees of freedom is known to about 1/√(2ν).
+ */
+function randomVerdicts(point: Measured): RandomError['verdict'][] {
+  const { randomError, sdMl, n } = point;
+  if (randomError == null) return [];
+  if (sdMl === null) return ['pass', 'fail'];
+  const reach = (2 * sdMl) / Math.sqrt(2 * (n - 1));
+  const open = Math.abs(sdMl - randomError.limitMl) <= reach;
+  return open ? ['pass', 'fail'] : [randomError.verdict];
+}
+
+/**
  * U after one more trial with the same spread, and whether the verdict at the planned number could differ from now for
  * a bias within b ± 2·s/√n. Null for a point without trials.
  * @source jcgm-100-2008, 4.2.3 and G.4.1
@@ -52,7 +65,11 @@ export function oneMore(point: PointResult, rule: DecisionRule, plannedTrials: n
     verdict !== 'none-stated' &&
     candidates.some((bias) => {
       const later = { biasMl: bias, toleranceMl, expandedUncertaintyMl: plannedUncertaintyMl, rule, undecided: false };
-      return judge(later) !== verdict;
+      const systematic = judge(later);
+      const random = randomVerdicts(measured);
+      return random.length === 0
+        ? systematic !== verdict
+        : random.some((one) => jointVerdict(systematic, one) !== verdict);
     });
   return {
     trials,

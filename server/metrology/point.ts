@@ -7,6 +7,7 @@ import { meanInputs } from './mean-inputs.ts';
 import { outlierFinding } from './outlier.ts';
 import { driftFinding, overdueFindings, reusedFinding, waterRangeFinding } from './point-findings.ts';
 import type { PointTrials } from './points.ts';
+import { jointVerdict, judgeRandom, randomLimitMl } from './random-error.ts';
 import { chooseRepeatability } from './repeatability.ts';
 import type { Repeatability } from './repeatability.ts';
 import type { Finding, PointResult, TrialResult, Verdict } from './result.ts';
@@ -41,6 +42,7 @@ function emptyPoint(group: PointTrials, task: Task, toleranceMl: number | null):
     toleranceMl,
     probabilityOfConformity: null,
     verdict: null,
+    randomError: null,
     verdictWithExcluded: null,
     meetsClass: null,
     budget: [],
@@ -91,6 +93,25 @@ function fillUncertainty(point: PointResult, uncertainty: Uncertainty, repeatabi
   point.repeatability = repeatability;
 }
 
+/** A piston pipette keeps its random limit as well; without one the systematic error stands alone, and a finding says so. */
+function addRandomError(point: PointResult, task: Task, systematicVerdict: Verdict): Verdict {
+  const { vessel } = task.setup.record;
+  if (vessel.kind !== 'piston-pipette') return systematicVerdict;
+  const limitMl = randomLimitMl(vessel, task.setup.row);
+  if (limitMl === null) {
+    const detail = 'No random limit is known for this piston pipette: the systematic error alone was judged.';
+    point.findings.push(finding('random-limit-unknown', detail));
+    return systematicVerdict;
+  }
+  const verdict = judgeRandom(point.sdMl, limitMl);
+  point.randomError = { limitMl, verdict, systematicVerdict };
+  if (verdict === 'fail') {
+    const detail = `The trials spread ${point.sdMl?.toPrecision(2)} mL; the random limit is ${limitMl} mL.`;
+    point.findings.push(finding('random-error-outside', detail));
+  }
+  return jointVerdict(systematicVerdict, verdict);
+}
+
 /** Verdict, probability and class, where the vessel has a tolerance and was calibrated on its own basis. */
 function fillVerdict(
   point: PointResult,
@@ -108,7 +129,8 @@ function fillVerdict(
   const { combinedMl, expandedMl, degreesOfFreedom } = uncertainty;
   const undecided = point.repeatability?.kind === 'predicted';
   const { rule } = task;
-  point.verdict = judge({ biasMl, toleranceMl, expandedUncertaintyMl: expandedMl, rule, undecided });
+  const systematic = judge({ biasMl, toleranceMl, expandedUncertaintyMl: expandedMl, rule, undecided });
+  point.verdict = addRandomError(point, task, systematic);
   point.probabilityOfConformity = probabilityOfConformity(biasMl, toleranceMl, combinedMl, degreesOfFreedom);
   if (expandedMl > toleranceMl / 3) {
     const percent = ((100 * expandedMl) / toleranceMl).toFixed(0);

@@ -39,6 +39,14 @@ export interface BudgetLine {
   assumed: boolean;
 }
 
+/** Spread of a piston pipette against its random limit, mL. */
+export interface RandomError {
+  limitMl: number;
+  verdict: 'pass' | 'fail' | 'not-decidable';
+  /** What the systematic error alone gives; the point's verdict is the graver of the two. */
+  systematicVerdict: Verdict;
+}
+
 export interface PointResult {
   pointMl: DecimalText;
   n: number;
@@ -64,6 +72,8 @@ export interface PointResult {
   toleranceMl: number | null;
   probabilityOfConformity: number | null;
   verdict: Verdict | null;
+  /** Piston pipettes with a random limit; null for other ware, absent in results of the model before. */
+  randomError?: RandomError | null;
   /** Verdict with every trial counted, where an exclusion changes it; otherwise null. */
   verdictWithExcluded: Verdict | null;
   meetsClass: string | null;

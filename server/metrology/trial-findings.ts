@@ -2,6 +2,7 @@ import { saturationPressurePa } from './air-density.ts';
 import type { Air } from './air.ts';
 import { dewPointC } from './atmosphere.ts';
 import { numberOf, numberOrNull, sameDecimal } from './decimal.ts';
+import { deliveryLimitsS } from './delivery-times.ts';
 import { finding } from './findings.ts';
 import type { ConditionFacts, DecimalText, TrialFacts, VesselFacts } from './record.ts';
 import type { Finding } from './result.ts';
@@ -86,8 +87,9 @@ export function addTimeFindings(findings: Finding[], setup: Setup, trial: TrialF
         : finding('waiting-time-outside', `Waited ${trial.waitingTimeS} s; ${required} s are asked for.`),
     );
   }
-  const limits = setup.row?.deliveryTimeS;
-  if (limits !== undefined && trial.deliveryTimeS != null) {
+  const nominalMl = numberOf(setup.record.vessel.nominalVolumeMl);
+  const limits = deliveryLimitsS(setup.row, numberOf(trial.pointMl), nominalMl);
+  if (limits !== null && trial.deliveryTimeS != null) {
     const seconds = numberOf(trial.deliveryTimeS);
     if (seconds < limits.min || (limits.max !== undefined && seconds > limits.max)) {
       const range = limits.max === undefined ? `at least ${limits.min} s` : `${limits.min} to ${limits.max} s`;

@@ -15,9 +15,10 @@ const confirms = (confirmation: Confirmation, row: ToleranceRow): boolean =>
   // A table that has changed since is another value, and nobody has seen that one.
   confirmation.limit === limitText(row);
 
-/** The limit of a row as a keeper confirms it: `0.1 mL` or `5 %`. */
+/** The limit of a row as a keeper confirms it: `0.1 mL`, `5 %`, or `0.008 mL, random 0.003 mL` of a piston pipette. */
 export const limitText = (row: ToleranceRow): string =>
-  row.toleranceMl === null ? `${row.tolerancePercent} %` : `${row.toleranceMl} mL`;
+  (row.toleranceMl === null ? `${row.tolerancePercent} %` : `${row.toleranceMl} mL`) +
+  (row.randomMl === undefined ? '' : `, random ${row.randomMl} mL`);
 
 /**
  * A verdict is printed when its tolerance is marked on the vessel, was read in the standard, or was confirmed by a
@@ -30,7 +31,8 @@ export const toleranceBasis = (
   const match = findTolerance(toleranceRows, record.vessel);
   const name = toleranceSource(match);
   if ((record.basis ?? record.vessel.basis) !== record.vessel.basis) return { name, basis: { kind: 'none' } };
-  if (match.outcome === 'marked' || (match.outcome === 'found' && match.marked))
+  // A mark on a piston pipette is its systematic limit; the random one beside it still comes from the table.
+  if (match.outcome === 'marked' || (match.outcome === 'found' && match.marked && match.row.randomMl === undefined))
     return { name, basis: { kind: 'marked' } };
   if (match.outcome !== 'found') return { name, basis: { kind: 'none' } };
   if (match.row.readInStandard) return { name, basis: { kind: 'read-in-standard' } };

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkMoment } from '../../server/journal/verify.ts';
 import { connect } from '../../server/db/connection.ts';
+import type { ClassData } from '../../server/experiments/contract-class.ts';
 import type { Calibration } from '../../server/calibrations/contract.ts';
 import { TestServer, type Reply } from '../server/support.ts';
 import { looking, removeFolder, temporaryFolder } from './support.ts';
@@ -29,6 +30,8 @@ const EVIDENCE = {
   trial: 'calibration_id, number, point_ml, empty_g, filled_g, water_temperature_c, recorded_at, recorded_by',
   trial_correction: 'calibration_id, trial_number, number, field, previous_value, value, reason',
   trial_exclusion: 'calibration_id, trial_number, number, excluded, reason',
+  class_trial: 'group_id, row_key, number, empty_g, filled_g, water_temperature_c, entered',
+  class_prediction: 'group_id, row_key, volume_ml, within_ml, sureness',
   journal_entry: 'number, at, actor, act, object, before, after, request_id, previous_hash, hash',
 };
 const evidenceIn = (file: string) =>
@@ -74,6 +77,18 @@ describe.each(released)('%s', (name) => {
     for (const number of numbers) {
       const reply = await server.send('GET', `/api/certificates/${number}`, undefined, { cookie });
       expect(reply).toMatchObject({ status: 200, body: { number, differences: [] } });
+    }
+    // A version before classes has none; the table came with the migration.
+    const lessons = handle.prepare<[], string>('select id from class_experiment').pluck().all();
+    for (const lesson of lessons) {
+      const reply = await server.send('GET', `/api/experiments/${lesson}/data`, undefined, { cookie });
+      expect(reply.status).toBe(200);
+      const { trials } = reply.body as unknown as ClassData;
+      const kept = handle
+        .prepare<[string]>('select 1 from class_trial join class_group on id = group_id where experiment_id = ?')
+        .all(lesson);
+      expect(trials).toHaveLength(kept.length);
+      for (const trial of trials) expect(trial.volumeMl).toBeGreaterThan(0);
     }
     handle.close();
     await server.close();

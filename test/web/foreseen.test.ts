@@ -7,6 +7,7 @@ import { stripGeometry } from '../../web/plots/tolerance-strip.ts';
 const point: ForeseenPoint = {
   pointMl: '100',
   plannedTrials: 5,
+  randomLimitMl: null,
   toleranceMl: 0.1,
   repeatability: { kind: 'predicted', sdMl: 0.03, degreesOfFreedom: 4 },
   combinedUncertaintyMl: 0.02,

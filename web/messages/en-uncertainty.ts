@@ -19,6 +19,8 @@ export const capabilityText = {
     `This set-up cannot decide this tolerance: U ≈ ${u} mL is not smaller than T ${t} mL. Only a vessel far outside would be found out.`,
   cannotWithOne:
     'This set-up cannot decide this tolerance: a single trial shows no spread of its own. Only a vessel far outside would be found out.',
+  cannotRandom: (limit: string) =>
+    `This set-up cannot decide the random error: the weighing itself may spread more than the limit of ${limit} mL. A finer balance would do.`,
   stripLabel: (u: string, t: string, pass: string) =>
     `Foreseen: U ${u} mL takes from the tolerance ±${t} mL all but ±${pass} mL.`,
   stripLabelAll: (u: string, t: string) => `Foreseen: U ${u} mL takes the whole tolerance ±${t} mL.`,

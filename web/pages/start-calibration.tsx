@@ -4,6 +4,7 @@ import { Redirect, useLocation, useSearchParams } from 'wouter';
 import type { Calibration } from '../../server/calibrations/contract.ts';
 import type { VesselWithHistory } from '../../server/glassware/contract.ts';
 import type { Instrument } from '../../server/instruments/contract.ts';
+import { proposePoints } from '../../server/metrology/points-proposed.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
 import { cautionsText } from '../messages/en-cautions.ts';
@@ -22,14 +23,7 @@ import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useInstruments, useLaboratory, useLatestCalibration, useVessel } from '../queries.ts';
 import { airReadAt } from './bench/air-in-force.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
-import {
-  type ConditionDraft,
-  pointsFor,
-  readStart,
-  startDraft,
-  type StartDraft,
-  USUAL_DEFAULTS,
-} from './start/draft.ts';
+import { type ConditionDraft, readStart, startDraft, type StartDraft, USUAL_DEFAULTS } from './start/draft.ts';
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
@@ -178,7 +172,7 @@ function PlanColumn({ vessel, start, instruments }: ColumnProps & Pick<StartForm
         />
       </div>
       <Part title={words.plan}>
-        <PlanFields draft={draft} offered={pointsFor(vessel).offered} onChange={change} submission={submission} />
+        <PlanFields draft={draft} offered={proposePoints(vessel).offered} onChange={change} submission={submission} />
       </Part>
       <Part title={words.instruments} help={words.instrumentsHelp}>
         <InstrumentFields

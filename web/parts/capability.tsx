@@ -25,7 +25,9 @@ export function decisionWords(point: ForeseenPoint, rule: DecisionRule): string 
   if (!point.decidableAtZeroError)
     return plannedTrials === 1 && ratio < 1
       ? words.cannotWithOne
-      : words.cannot(uWords(expandedUncertaintyMl), tWords(toleranceMl));
+      : ratio < 1 && point.randomLimitMl !== null
+        ? words.cannotRandom(String(point.randomLimitMl))
+        : words.cannot(uWords(expandedUncertaintyMl), tWords(toleranceMl));
   const can =
     rule === 'simple' && !isAboveThird(ratio)
       ? words.passSimple

@@ -10,6 +10,7 @@ import {
   deviations,
   methodStatements,
   OF_THE_MEAN,
+  plainNumber,
   printedVerdict,
   verdictRemarks,
   verdictStatement,
@@ -149,18 +150,20 @@ function measuredAt(issued: Issued, point: PointResult): Element[] {
     ...small('Standard uncertainty of one single use', singleUseUncertaintyMl),
     ...(point.toleranceMl === null || issued.toleranceBasis.kind === 'none'
       ? []
-      : [quantity(toleranceName(issued), real(plain(point.toleranceMl), 'mL'))]),
+      : [quantity(toleranceName(issued), real(plainNumber(point.toleranceMl), 'mL'))]),
+    ...(point.randomError == null || issued.toleranceBasis.kind === 'none'
+      ? []
+      : [quantity(randomName(issued), real(plainNumber(point.randomError.limitMl), 'mL'))]),
   ];
 }
 
+const randomName = ({ toleranceBasis }: Issued): string =>
+  printsVerdict(toleranceBasis)
+    ? 'Limit of the random error'
+    : 'Limit of the random error, not checked against the standard';
+
 const toleranceName = ({ toleranceBasis }: Issued): string =>
   printsVerdict(toleranceBasis) ? 'Tolerance, plus and minus' : 'Tolerance, not checked against the standard';
-
-/** All digits of a number that was typed or stands in a table, written out. */
-const plain = (value: number): string => {
-  const shortest = String(value);
-  return shortest.includes('e') ? value.toFixed(12).replace(/\.?0+$/, '') : shortest;
-};
 
 const small = (name: string, value: number | null): Element[] =>
   value === null

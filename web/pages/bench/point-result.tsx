@@ -12,6 +12,7 @@ import { UnfoldingOf } from '../../parts/unfolding.tsx';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { guardedPart } from '../../summaries.ts';
 import type { StripData } from '../../plots/tolerance-strip.ts';
+import { randomWords } from '../../parts/random-words.ts';
 import { isAtPoint } from './record.ts';
 import { later } from '../../parts/later.tsx';
 
@@ -62,6 +63,9 @@ export function PointResult({ calibration, point, pendingMl, typedMl, isWithType
             <VerdictMark verdict={point.verdict} {...(asides.length > 0 ? { aside: asides.join(', ') } : {})} />
             {point.verdictWithExcluded !== null && point.verdictWithExcluded !== point.verdict && (
               <span className="small">{unfoldText.excludedWord(text.words.verdicts[point.verdictWithExcluded])}</span>
+            )}
+            {point.randomError != null && (
+              <span className="quiet small">{randomWords(point.randomError, point.sdMl)}</span>
             )}
             {point.meetsClass !== null && <span className="quiet small">{words.meets(point.meetsClass)}</span>}
           </div>

@@ -2,6 +2,7 @@
 import type { Calibration, CalibrationBody, ConditionsBody } from '../../../server/calibrations/contract.ts';
 import type { Instrument } from '../../../server/instruments/contract.ts';
 import type { Laboratory } from '../../../server/laboratory/contract.ts';
+import { proposePoints } from '../../../server/metrology/points-proposed.ts';
 import type {
   Basis,
   CoverageProbability,
@@ -71,24 +72,6 @@ interface VesselLike {
   marks: readonly string[] | null;
 }
 
-const GRADUATED: readonly VesselKind[] = ['graduated-pipette', 'burette', 'measuring-cylinder'];
-/** Common practice, no source: full, half and a tenth; further fifths for whoever wants them. */
-const OFFERED_FRACTIONS = [1, 0.8, 0.6, 0.5, 0.4, 0.2, 0.1];
-const USUAL_FRACTIONS = [1, 0.5, 0.1];
-
-const fractionOf = (nominalMl: string, fraction: number): string =>
-  fraction === 1 ? nominalMl : String(Number((Number(nominalMl) * fraction).toPrecision(10)));
-
-/** Points worth offering for a kind, and which of them are proposed. */
-export function pointsFor(vessel: VesselLike): { offered: string[]; proposed: string[] } {
-  const { kind, nominalVolumeMl, marks } = vessel;
-  const at = (fractions: readonly number[]) => fractions.map((fraction) => fractionOf(nominalVolumeMl, fraction));
-  if (marks && marks.length > 0) return { offered: [...marks], proposed: [...marks] };
-  if (kind === 'piston-pipette') return { offered: at(USUAL_FRACTIONS), proposed: at(USUAL_FRACTIONS) };
-  if (GRADUATED.includes(kind)) return { offered: at(OFFERED_FRACTIONS), proposed: at(USUAL_FRACTIONS) };
-  return { offered: [nominalVolumeMl], proposed: [nominalVolumeMl] };
-}
-
 const MINUTE_MS = 60_000;
 /** Air changes: readings older than this are not carried over. */
 const AIR_KEEPS_MS = 60 * MINUTE_MS;
@@ -117,7 +100,7 @@ export function startDraft(
   const carriesAir = latest !== null && nowMs - Date.parse(airReadAt(latest)) < AIR_KEEPS_MS;
   const isSameDay = latest !== null && nowMs - Date.parse(latest.recordedAt) < 12 * 60 * MINUTE_MS;
   return {
-    points: pointsFor(vessel).proposed,
+    points: proposePoints(vessel).proposed,
     morePoints: '',
     ...plannedAs(defaults.plannedTrials),
     performedOn: '',

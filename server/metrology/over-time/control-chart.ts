@@ -1,0 +1,67 @@
+/** Mean range of two normal values in standard deviations, as tabulated. */
+const D2 = 1.128;
+/** Upper limit of a moving range of two in mean moving ranges, as tabulated. */
+const D4 = 3.267;
+/** Values the limits are taken from; later ones are held against them. */
+const BASE = 20;
+/** With fewer values the limits are a first guess. */
+export const FEWEST_FOR_LIMITS = 10;
+
+export interface ChartPoint {
+  value: number;
+  /** Distance to the value before; null for the first. */
+  movingRange: number | null;
+  outside: boolean;
+  rangeOutside: boolean;
+}
+
+export interface ControlChart {
+  centre: number;
+  low: number;
+  high: number;
+  meanMovingRange: number;
+  movingRangeHigh: number;
+  /** Values that centre and limits come from, the oldest. */
+  base: number;
+  points: ChartPoint[];
+}
+
+/**
+ * Chart of single values with their moving ranges: limits at the mean ± 3·MR/d₂ (2.660·MR), moving ranges up to
+ * D₄·MR (3.267·MR). Centre and limits come from the twenty oldest values, or from all while there are fewer.
+ * @param values in the order of time, all in one unit
+ * @returns null below two values
+ * @source nist-handbook-2012, 6.3.2.2, individuals control charts
+ */
+export function individualsChart(values: readonly number[]): ControlChart | null {
+  if (values.length < 2) return null;
+  const ranges = values.map((value, index) => {
+    const before = values[index - 1];
+    return before === undefined ? null : Math.abs(value - before);
+  });
+  const base = Math.min(values.length, BASE);
+  const mean = (numbers: readonly number[]) => numbers.reduce((sum, one) => sum + one, 0) / numbers.length;
+  const centre = mean(values.slice(0, base));
+  const meanMovingRange = mean(ranges.slice(1, base).map((range) => range ?? 0));
+  const reach = (3 * meanMovingRange) / D2;
+  const [low, high, movingRangeHigh] = [centre - reach, centre + reach, D4 * meanMovingRange];
+  // values in steps of a last digit meet a limit only up to the last bit of a double
+  const slack = 1e-9 * Math.max(reach, Math.abs(centre) * 1e-6);
+  return {
+    centre,
+    low,
+    high,
+    meanMovingRange,
+    movingRangeHigh,
+    base,
+    points: values.map((value, index) => {
+      const movingRange = ranges[index] ?? null;
+      return {
+        value,
+        movingRange,
+        outside: value < low - slack || value > high + slack,
+        rangeOutside: movingRange !== null && movingRange > movingRangeHigh + slack,
+      };
+    }),
+  };
+}
