@@ -148,6 +148,8 @@ export const classTrial = z.object({
   usedWaterTemperatureC: z.number(),
   vesselId: id.nullable(),
   massG: z.number(),
+  /** What the certificate of the balance adds to filled − empty. */
+  balanceCorrectionG: z.number(),
   ...volumes,
   entered: z.enum(ENTERED),
   findings: z.array(z.object({ code: z.string(), detail: z.string() })),
@@ -249,6 +251,13 @@ export const classData = z.object({
   question: z.string(),
   design: z.enum(DESIGNS),
   conditions: classConditions,
+  balances: z.array(
+    z.object({
+      label: z.string(),
+      /** Whether its certificate's corrections are in every volume. */
+      corrects: z.boolean(),
+    }),
+  ),
   openedAt: z.string().nullable(),
   closedAt: z.string().nullable(),
   rows: z.array(wareRowOnWire),

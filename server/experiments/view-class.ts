@@ -138,6 +138,10 @@ export const boardOf = async (db: Reading, experimentId: string): Promise<Board 
   };
 };
 
+/** Only one balance can be it: with several no correction is known. */
+const isCorrected = (wares: Wares): boolean =>
+  [...wares.values()].some(({ record }) => (record.instruments?.balance?.corrections ?? []).length > 0);
+
 export const classDataOf = async (db: Reading, stored: StoredExperiment): Promise<ClassData> => {
   const groups = await groupsOf(db, stored.id);
   const ids = groups.map((group) => group.id);
@@ -147,6 +151,7 @@ export const classDataOf = async (db: Reading, stored: StoredExperiment): Promis
   return {
     ...{ id, change, state, madeUp, template, title: plan.title, question: plan.question, design: plan.design },
     ...{ conditions: plan.conditions, openedAt, closedAt },
+    balances: plan.balances.map(({ label }) => ({ label, corrects: isCorrected(wares) })),
     rows: [...wares.values()].map(rowOnWire),
     groups: groups.map(groupOnWire),
     predictions: (await predictionsOf(db, ids)).map((one) => ({

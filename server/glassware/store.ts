@@ -72,6 +72,13 @@ export const findVessel = async (db: Reading, id: string): Promise<StoredVessel 
   return row ? vesselOf(row) : null;
 };
 
+/** Present tags by id. */
+export const presentTags = async (db: Reading, ids: readonly string[]): Promise<Map<string, string>> => {
+  if (ids.length === 0) return new Map();
+  const rows = await db.selectFrom('vessel').select(['id', 'tag']).where('id', 'in', ids).execute();
+  return new Map(rows.map(({ id, tag }) => [id, tag]));
+};
+
 export interface ListedVessel {
   vessel: StoredVessel;
   latestCalibrationId: string | null;

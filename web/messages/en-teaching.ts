@@ -85,6 +85,14 @@ export const planText = {
   balances: 'Balances',
   balance: (index: number) => `Balance ${index}`,
   balanceDigit: 'Last digit',
+  registered: 'From the register',
+  notRegistered: 'Not registered',
+  balanceOfRegister: (digit: string, hasCorrections: boolean) =>
+    hasCorrections
+      ? `Last digit ${digit} g, corrections as in its certificate.`
+      : `Last digit ${digit} g. Its certificate names no corrections.`,
+  balancesSeveral:
+    'With more than one balance nobody knows on which a trial was weighed: readings then count without corrections.',
   addBalance: 'Add a balance',
   removeBalance: 'Take out',
   wholeNumber: (least: number, most: number) => `Type a whole number from ${least} to ${most}.`,
@@ -226,6 +234,7 @@ export const enterText = {
   saved: (number: number, volume: string) => `Trial ${number} saved: ${volume} mL.`,
   notOpen: 'Readings are entered while the experiment runs.',
   trials: 'Trials of this group',
+  vessel: 'Vessel',
   number: 'Trial',
   simple: 'Mass ÷ 1 g/mL',
   density: 'With density',

@@ -8,6 +8,7 @@ import type {
   Prediction,
   PredictionBody,
 } from '../../../server/experiments/contract-class.ts';
+import { TAG_UNKNOWN } from '../../parts/vessel-chosen.ts';
 
 export interface Membership {
   experimentId: string;
@@ -33,19 +34,26 @@ export interface Typed {
   emptyG: string;
   filledG: string;
   waterTemperatureC: string;
+  /** Id of a registered vessel, or that it is not known; empty before somebody chose. */
+  vesselId: string;
   volumeMl: string;
   withinMl: string;
   sureness: string;
 }
 export const BLANK: Typed = {
-  ...{ emptyG: '', filledG: '', waterTemperatureC: '' },
+  ...{ emptyG: '', filledG: '', waterTemperatureC: '', vesselId: '' },
   ...{ volumeMl: '', withinMl: '', sureness: '' },
 };
 
 /** The fields that a body was read from. */
-export const typedTrial = ({ emptyG, filledG, waterTemperatureC = '' }: ClassTrialBody): Typed => ({
+export const typedTrial = ({
+  emptyG,
+  filledG,
+  waterTemperatureC = '',
+  vesselId = TAG_UNKNOWN,
+}: ClassTrialBody): Typed => ({
   ...BLANK,
-  ...{ emptyG, filledG, waterTemperatureC },
+  ...{ emptyG, filledG, waterTemperatureC, vesselId },
 });
 export const typedPrediction = ({ volumeMl, withinMl, sureness }: PredictionBody | Prediction): Typed => ({
   ...BLANK,
