@@ -19,6 +19,7 @@ import { fieldChanges } from './change.ts';
 import { vessel, vesselBody, vesselChange, vesselPage, vesselQuery, vesselWithHistory } from './contract.ts';
 import { correctVessel } from './correct.ts';
 import { registerVessel } from './register.ts';
+import { decisionsOf } from './store-decisions.ts';
 import { findVessel, listVessels, revisionsOf, tagsOf } from './store.ts';
 import { listItems, vesselOnWire } from './view.ts';
 
@@ -73,6 +74,7 @@ const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
         return {
           ...vesselOnWire(present, tags),
           calibrations: await summariesOfVessel(db, present.id),
+          decisions: (await decisionsOf(db, [present.id])).get(present.id) ?? [],
           revisions: revisions.map((revision, index) => {
             const before = revisions[index - 1];
             return {
