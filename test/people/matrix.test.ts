@@ -115,6 +115,7 @@ const TABLE: Record<string, string> = {
   'POST /api/experiments/{id}/groups/{group}/trials/{row}/{number}/inclusion': CLASS_ENTRY,
   'GET /api/experiments/{id}/board': `${ALL_READ} s b`,
   'GET /api/experiments/{id}/board/stream': 'K T E A I s b',
+  'GET /api/experiments/{id}/invitation': 'K T E A I s b',
   'GET /api/experiments/{id}/data': ALL_READ,
   'GET /api/experiments/{id}/data.csv': ALL_READ,
   'GET /api/experiments/{id}/questions': `${ALL_READ} g s`,
