@@ -65,6 +65,8 @@ export const repeatabilityBody = z.discriminatedUnion(
     z
       .strictObject({
         use: z.literal('pooled'),
+        /** Over the other vessels of the lot in place of earlier calibrations. */
+        over: z.enum(['lot'], { error: 'A spread is pooled over the lot, or this is left out.' }).optional(),
         sdMl: notNegative('The pooled spread').optional(),
         degreesOfFreedom: z
           .number()

@@ -17,7 +17,10 @@ interface Step {
 
 export const moveCalibration = async (
   { trx, at, actor, journal }: Writing,
-  stored: StoredCalibration,
+  stored: Pick<StoredCalibration, 'id' | 'state' | 'version'> & {
+    vessel: Pick<StoredCalibration['vessel'], 'id'>;
+    acts: readonly unknown[];
+  },
   step: Step,
 ): Promise<{ status: 201; body: { id: string; state: CalibrationState; version: number } }> => {
   await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, facts: null, ...step, at, actor });

@@ -1,6 +1,6 @@
 import type { Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
-import type { InstrumentRevisionTable, Tables } from '../db/tables.ts';
+import type { InstrumentCheckTable, InstrumentRevisionTable, Tables } from '../db/tables.ts';
 import type { InstrumentBody, InstrumentCheck, InstrumentKind } from './contract.ts';
 
 export interface StoredInstrument {
@@ -141,25 +141,30 @@ export type StoredCheck = Omit<InstrumentCheck, 'difference'>;
 
 const SHOWN_CHECKS = 100;
 
-/** Newest first. */
+const checkOf = (row: InstrumentCheckTable): StoredCheck => ({
+  number: row.number,
+  performedOn: row.performed_on,
+  referenceValue: row.reference_value,
+  reading: row.reading,
+  unit: row.unit,
+  note: row.note,
+  at: row.recorded_at,
+  by: row.recorded_by,
+});
+
+const checksWanted = (db: Reading, instrumentId: string) =>
+  db.selectFrom('instrument_check').selectAll().where('instrument_id', '=', instrumentId);
+
+/** Newest first, the last hundred. */
 export const checksOf = async (db: Reading, instrumentId: string): Promise<StoredCheck[]> => {
-  const rows = await db
-    .selectFrom('instrument_check')
-    .selectAll()
-    .where('instrument_id', '=', instrumentId)
-    .orderBy('number', 'desc')
-    .limit(SHOWN_CHECKS)
-    .execute();
-  return rows.map((row) => ({
-    number: row.number,
-    performedOn: row.performed_on,
-    referenceValue: row.reference_value,
-    reading: row.reading,
-    unit: row.unit,
-    note: row.note,
-    at: row.recorded_at,
-    by: row.recorded_by,
-  }));
+  const rows = await checksWanted(db, instrumentId).orderBy('number', 'desc').limit(SHOWN_CHECKS).execute();
+  return rows.map(checkOf);
+};
+
+/** Every check by the day it was made: limits come from the oldest. */
+export const allChecksOf = async (db: Reading, instrumentId: string): Promise<StoredCheck[]> => {
+  const rows = await checksWanted(db, instrumentId).orderBy('performed_on').orderBy('number').execute();
+  return rows.map(checkOf);
 };
 
 export const insertCheck = async (

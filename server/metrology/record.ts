@@ -221,7 +221,7 @@ export interface TrialFacts {
 }
 
 export type RepeatabilityChoice =
-  { use: 'own' } | { use: 'pooled'; sdMl?: Maybe<DecimalText>; degreesOfFreedom?: Maybe<number> };
+  { use: 'own' } | { use: 'pooled'; over?: Maybe<'lot'>; sdMl?: Maybe<DecimalText>; degreesOfFreedom?: Maybe<number> };
 
 /** Laboratory defaults in force; a calibration stores those it used. */
 export interface LaboratoryFacts {

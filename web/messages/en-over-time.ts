@@ -1,6 +1,200 @@
 /** Text of what is seen over time: drift, intervals, acceptance, control charts, limits of piston pipettes. */
+import type { IntervalReason } from '../../server/metrology/over-time/interval.ts';
+import { plural } from './en.ts';
 
 export const randomText = {
   both: (systematic: string, random: string, spread: string | null, limit: string) =>
     `systematic: ${systematic} · random: ${random}${spread === null ? '' : `, spread ${spread}`} of ${limit} mL`,
+};
+
+const calibrations = (count: number) => plural(count, { one: '1 calibration', other: `${count} calibrations` });
+const vessels = (count: number) => plural(count, { one: '1 vessel', other: `${count} vessels` });
+
+export const chartText = {
+  table: 'The numbers',
+  axisMl: 'Mean volume, mL',
+  days: 'Day of the calibration',
+  order: 'Check',
+  legend: 'Dot with whiskers: mean ± U. Band: tolerance.',
+  legendTrend: 'Dotted: the straight line through the means, with its 95 % band.',
+  marks: {
+    pass: 'filled dot: pass',
+    conditional: 'open dot: conditional',
+    fail: 'triangle: fail',
+    undecided: 'square: not decidable',
+    plain: '',
+  },
+};
+
+export const overTimeText = {
+  title: 'Over time',
+  what: 'what is seen over time',
+  none: 'Once a calibration has left “open”, its mean volume stands here, and the next one beside it.',
+  point: 'Test point',
+  leftOut: (count: number) =>
+    `${calibrations(count)} on another basis or reference temperature left out: nothing to compare with.`,
+  sentence: (count: number, pointMl: string) =>
+    `${calibrations(count)} at ${pointMl} mL: mean volume with U, against the tolerance.`,
+  columns: {
+    day: 'Day',
+    mean: 'Mean mL',
+    uncertainty: 'U mL',
+    change: 'Change mL',
+    normalised: 'E_Δ',
+    verdict: 'Verdict',
+  },
+  change: {
+    first: 'The first calibration: there is nothing yet to compare with.',
+    within: (changeMl: string, day: string, normalised: string) =>
+      `${changeMl} mL since ${day}, E_Δ ${normalised}: no more than two such results differ by chance.`,
+    beyond: (changeMl: string, day: string, normalised: string) =>
+      `${changeMl} mL since ${day}, E_Δ ${normalised}: more than two such results let expect. Look for a cause: heat, alkali, a chip, another way of setting the meniscus.`,
+    unknown: (changeMl: string, day: string) =>
+      `${changeMl} mL since ${day}. Nothing is known of how far it may be chance.`,
+    explain:
+      'E_Δ is the change over twice its standard uncertainty. Only what came anew that day counts: spread, last digits, the air, the gradient in the water; the meniscus where another person set it; balance and thermometer where the certificate changed. Above 1 in size, the vessel or the work has changed.',
+  },
+  trend: {
+    tooFew: (count: number) =>
+      `A trend is sought from five calibrations on; here ${plural(count, { one: 'is one', other: `are ${count}` })}.`,
+    none: (slope: string, reach: string) => `No trend seen: ${slope} ± ${reach} mL a year (95 %).`,
+    seen: (slope: string, reach: string) => `It drifts: ${slope} ± ${reach} mL a year (95 %).`,
+    leaves: (day: string) => `It may leave the tolerance from ${day} on, the early edge of the band.`,
+    leavesNot: 'Within 20 years the band stays inside the tolerance.',
+    noTolerance: 'No tolerance is stated that it could leave.',
+  },
+  interval: {
+    title: 'Next calibration',
+    advice: (months: number, day: string | null) =>
+      day === null ? `Advised: ${months} months.` : `Advised: after ${months} months, by ${day}.`,
+    reasons: {
+      'nothing-known': 'No calibration with a verdict yet: a year to begin with.',
+      kept: 'Kept: it becomes longer after three passes in a row with at most half the tolerance and no change.',
+      lengthened: 'Twice as long: three passes in a row, at most half the tolerance, no change.',
+      shortened: 'Half as long: the last calibration failed.',
+      longest: 'Five years are the longest, however good the vessel.',
+      shortest: 'Half a year is the shortest. Think about another vessel.',
+    } satisfies Record<IntervalReason, string>,
+    row: (count: number) => `${count} of 3 good ones in a row.`,
+    weakness:
+      'This rule looks back only. It foresees no damage: heat above 150 °C, alkali, hydrofluoric acid or a chip end the interval at once.',
+  },
+  outside: {
+    title: 'Compare with another laboratory',
+    mean: 'Their mean volume',
+    uncertainty: 'Their U (k = 2)',
+    result: (value: string, isGood: boolean) =>
+      `E_n ${value}: ${isGood ? 'the two results agree' : 'the two results do not agree'} (limit 1).`,
+    fill: 'Type both numbers of their certificate; the last calibration here stands beside them.',
+    what: 'For results of another laboratory only: two results of this one share instruments, and E_Δ is for them.',
+  },
+};
+
+export const instrumentTimeText = {
+  what: 'checks and certificates over time',
+  chart: (known: string, unit: string) => `Checks at ${known} ${unit} on a control chart`,
+  chartSentence: (count: number, outside: number) =>
+    `${plural(count, { one: '1 check', other: `${count} checks` })}; ${outside === 0 ? 'none outside the limits' : `${outside} outside the limits`}.`,
+  limits: (centre: string, low: string, high: string, unit: string) =>
+    `Centre ${centre} ${unit}, limits ${low} to ${high} ${unit}.`,
+  base: (count: number) => `Limits from the ${count} oldest: mean ± 2.660 times the mean moving range.`,
+  firstGuess: 'Fewer than ten checks: the limits are a first guess.',
+  outsideWhat: 'A check outside says: stop, look for a cause, check again before the next calibration.',
+  difference: (unit: string) => `Reading minus known, ${unit}`,
+  columns: { number: 'Check', day: 'Day', difference: 'Difference', range: 'Moving range', found: 'Found' },
+  inside: 'inside',
+  outside: 'outside',
+  jump: 'jump',
+  certificates: 'Certificates over time',
+  certificatesNone: 'No certificate has been entered.',
+  certificateColumns: {
+    number: 'Certificate',
+    on: 'Of',
+    due: 'Until',
+    uncertainty: 'U',
+    drift: 'Change since the one before',
+  },
+  driftAt: (change: string, at: string, unit: string) => `${change} ${unit} at ${at} ${unit}`,
+  driftUnknown: 'no correction to compare with',
+  dependents: 'What depended on it',
+  dependentsWhat: 'When it is found wrong: every calibration it was used for, to look at again.',
+  from: 'First day',
+  to: 'Last day',
+  badDay: 'Type a day like 2026-09-14, or leave it empty.',
+  found: (count: number) => `${calibrations(count)}.`,
+  dependentColumns: {
+    day: 'Day',
+    vessel: 'Vessel',
+    verdict: 'Verdict',
+    state: 'State',
+    role: 'Used as',
+    certificate: 'Certificate',
+  },
+  roles: {
+    balance: 'balance',
+    thermometer: 'thermometer of the water',
+    barometer: 'barometer',
+    hygrometer: 'hygrometer',
+    airThermometer: 'thermometer of the air',
+  },
+  more: 'Show more',
+  noCertificate: 'none',
+  outOfService: 'Take it out of service, with the reason, under “Change or new certificate”.',
+};
+
+export const makersText = {
+  title: 'By maker',
+  lead: 'How the errors of what was delivered are spread, and what a sample of a delivery tells.',
+  link: 'Errors by maker',
+  what: 'the makers',
+  ware: 'Glassware',
+  unknownMaker: 'maker not stated',
+  option: (maker: string, nominal: string, kind: string, count: number) =>
+    `${maker}: ${nominal} mL ${kind}, ${vessels(count)}`,
+  none: 'As soon as two vessels of one maker, kind and size are registered, their errors stand here side by side.',
+};
+
+export const distributionText = {
+  title: 'Errors side by side',
+  what: 'the errors',
+  nothing: 'None of these vessels has a finished calibration at its nominal volume yet.',
+  counted: (counted: number, all: number) => `${counted} of ${vessels(all)} calibrated at the nominal volume.`,
+  newest: (count: number) => `The ${count} newest were looked at.`,
+  spread: (mean: string, sd: string | null, low: string, high: string) =>
+    `Mean error ${mean} mL${sd === null ? '' : `, spread ${sd} mL`}, from ${low} to ${high} mL.`,
+  columns: {
+    class: 'Class',
+    tolerance: 'Tolerance',
+    within: 'Keep it',
+    share: 'Share',
+    reach: '95 % of such ware',
+    beyond: 'Beyond doubt outside',
+  },
+  within: (count: number, of: number) => `${count} of ${of}`,
+  reach: (low: string, high: string) => `${low} to ${high} %`,
+  what95:
+    'The last but one column says how far the share of all such ware may lie from that of these vessels, if they are a fair sample of it. The value alone is counted here, without U.',
+  vessels: 'The vessels',
+  vesselColumns: { tag: 'Tag', day: 'Calibrated', bias: 'Error mL', uncertainty: 'U mL', verdict: 'Verdict' },
+};
+
+export const acceptanceText = {
+  title: 'Accept a delivery from a sample',
+  what: 'For one delivery by itself; it is no scheme of switching between plans. Draw the sample at random.',
+  lot: 'Vessels delivered',
+  sample: 'Vessels tested',
+  acceptAtMost: 'Accept with at most so many that fail',
+  good: 'A good delivery may hold so many that fail',
+  limiting: 'A bad delivery holds so many that fail',
+  whole: 'A whole number, please.',
+  notMore: 'No more than were delivered.',
+  notBelow: 'More than a good delivery holds.',
+  atLeastOne: 'At least one.',
+  producers: (percent: string, good: number) =>
+    `A delivery with ${good} that fail is refused with a probability of ${percent} %.`,
+  consumers: (percent: string, limiting: number) =>
+    `A delivery with ${limiting} that fail is accepted with a probability of ${percent} %.`,
+  smallest: (sample: number, limiting: number) =>
+    `Smallest sample that lets ${limiting} that fail pass in at most one of ten such deliveries: ${sample}.`,
+  cannot: 'No sample tells such a delivery apart: it would be accepted with so many that fail.',
 };

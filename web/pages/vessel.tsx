@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { Suspense, useMemo } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
@@ -23,6 +23,7 @@ import { History } from './vessel/history.tsx';
 import { later } from '../parts/later.tsx';
 import './vessel.css';
 
+const OverTime = later(() => import('./vessel/over-time.tsx'));
 const BudgetOf = later(() => import('../parts/budget-of.tsx'));
 
 export default function VesselPage({ id }: { id: string }) {
@@ -81,6 +82,11 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
           )}
         </Section>
       </div>
+      {vessel.calibrations.length > 0 && (
+        <Suspense fallback={null}>
+          <OverTime vesselId={vessel.id} />
+        </Suspense>
+      )}
     </>
   );
 }

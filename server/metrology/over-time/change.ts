@@ -2,8 +2,7 @@ import type { ComponentName } from '../component.ts';
 import type { BudgetLine } from '../result.ts';
 
 /** What a budget owes to instruments that may have been the same on both occasions. */
-export const SHARED_INSTRUMENTS = ['balance', 'thermometer'] as const;
-export type SharedInstrument = (typeof SHARED_INSTRUMENTS)[number];
+export type SharedInstrument = 'balance' | 'thermometer';
 
 /** The mean of one point on one occasion, with what says which of its components came anew that day. */
 export interface Occasion {

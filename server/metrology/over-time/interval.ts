@@ -75,3 +75,14 @@ export function adviseInterval(history: readonly PastCalibration[]): IntervalAdv
   }
   return { months, reason, goodInARow };
 }
+
+/**
+ * The same day of the month so many months later; the last day of the month where it has no such day.
+ * @param iso calendar day as ISO text
+ * @source common-practice, intervals are counted in calendar months
+ */
+export function monthsLater(iso: string, months: number): string {
+  const [year = 0, month = 0, day = 0] = iso.split('-').map(Number);
+  const lastDay = new Date(Date.UTC(year, month - 1 + months + 1, 0)).getUTCDate();
+  return new Date(Date.UTC(year, month - 1 + months, Math.min(day, lastDay))).toISOString().slice(0, 10);
+}

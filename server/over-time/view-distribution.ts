@@ -1,0 +1,76 @@
+/** How the errors of one maker's ware, or of all ware of a kind and size, are spread. */
+import { summariesOf } from '../calibrations/view-strip.ts';
+import type { Reading } from '../db/logbook.ts';
+import type { StoredVessel } from '../glassware/store.ts';
+import { numberOf, sameDecimal } from '../metrology/decimal.ts';
+import { distributionOf } from '../metrology/over-time/distribution.ts';
+import type { Verdict } from '../metrology/result.ts';
+import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { findTolerance, NO_CLASS, rowName, rowOf, rowToleranceMl, sameStandardRows } from '../metrology/tolerance.ts';
+import type { DistributionOnWire } from './contract.ts';
+import { vesselsLike, type CalibratedVessel, type Ware } from './store.ts';
+
+/** More would only make the answer slow; the newest say what is delivered now. */
+const MOST_VESSELS = 500;
+
+type Limits = Pick<DistributionOnWire, 'standard'> & { classes: { class: string; toleranceMl: number }[] };
+
+/** Classes of the standard that the first vessel with one names. */
+function limitsOf(vessels: readonly StoredVessel[], nominalMl: number): Limits {
+  for (const vessel of vessels) {
+    const row = rowOf(findTolerance(toleranceRows, vessel));
+    if (row === null) continue;
+    const classes = sameStandardRows(toleranceRows, vessel, row, nominalMl).flatMap((one) => {
+      const toleranceMl = rowToleranceMl(vessel, one, nominalMl);
+      return toleranceMl === null ? [] : [{ class: one.class, toleranceMl }];
+    });
+    return { standard: rowName({ ...row, class: NO_CLASS }), classes };
+  }
+  return { standard: null, classes: [] };
+}
+
+export const piecesOf = async (
+  db: Reading,
+  vessels: readonly CalibratedVessel[],
+): Promise<DistributionOnWire['pieces']> => {
+  const ids = vessels.flatMap(({ calibrationId }) => (calibrationId === null ? [] : [calibrationId]));
+  const summaries = await summariesOf(db, ids);
+  return vessels.flatMap(({ vessel, calibrationId }) => {
+    const summary = calibrationId === null ? undefined : summaries.get(calibrationId);
+    const point = summary?.points.find(({ pointMl }) => sameDecimal(pointMl, vessel.nominalVolumeMl));
+    if (summary === undefined || point?.biasMl == null || point.expandedUncertaintyMl === null) return [];
+    return [
+      {
+        vesselId: vessel.id,
+        tag: vessel.tag,
+        performedOn: summary.performedOn,
+        biasMl: point.biasMl,
+        expandedUncertaintyMl: point.expandedUncertaintyMl,
+        verdict: point.verdict as Verdict | null,
+      },
+    ];
+  });
+};
+
+export const distributionOnWire = async (
+  db: Reading,
+  ware: Omit<Ware, 'nominalVolumeMl'> & { kind: DistributionOnWire['kind']; nominalVolumeMl: string },
+): Promise<DistributionOnWire> => {
+  const nominalMl = numberOf(ware.nominalVolumeMl);
+  const { items, total } = await vesselsLike(db, { ...ware, nominalVolumeMl: nominalMl }, MOST_VESSELS);
+  const { standard, classes } = limitsOf(
+    items.map(({ vessel }) => vessel),
+    nominalMl,
+  );
+  const pieces = (await piecesOf(db, items)).sort((first, second) => (first.tag < second.tag ? -1 : 1));
+  return {
+    kind: ware.kind,
+    nominalVolumeMl: ware.nominalVolumeMl,
+    maker: ware.maker ?? null,
+    vessels: total,
+    lookedAt: items.length,
+    standard,
+    pieces,
+    summary: distributionOf(pieces, classes),
+  };
+};
