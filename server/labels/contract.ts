@@ -6,8 +6,8 @@ import { id } from '../wire.ts';
 export const LABEL_CODES = ['qr', 'data-matrix'] as const;
 export type LabelCode = (typeof LABEL_CODES)[number];
 export const MOST_LABELS = 500;
-/** Below these no line of 7 points and no code that a camera reads fits beside it. */
-export const SMALLEST_LABEL = { widthMm: 20, heightMm: 10 } as const;
+/** Below these the longest word of a verdict at 7 points and a code that a camera reads do not fit side by side. */
+export const SMALLEST_LABEL = { widthMm: 38, heightMm: 10 } as const;
 
 const mm = (what: string, least: number, most: number) =>
   z.coerce

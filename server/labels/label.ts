@@ -26,75 +26,107 @@ export interface Box {
 
 /** Lengths in points. No text is smaller than 7 points. */
 const PADDING = 3.4;
-const SMALL: Style = { font: 'regular', size: 7, colour: INK.ink, leading: 8.8 };
-const LARGEST_TAG = 12;
-const TAG_LEADING = 1.22;
-/** Of the width; what is left is for the text. */
-const LARGEST_CODE = 0.45;
-/** Wider than a label needs: a code larger than this is no better to read. */
+const SMALLEST = 7;
+const LARGEST = 9.5;
+const LARGEST_TAG = 13;
+const LEADING = 1.26;
+/** A code larger than 22 mm is no better to read. */
 const WIDEST_CODE = 62;
-
+/** Of a verdict, as it is drawn before scaling. */
 const MARK = { width: 28, height: 18 };
 
-const drawCode = (canvas: Canvas, { side, dark }: Square, at: Box): void => {
-  const step = at.width / side;
-  for (const [column, row] of dark) canvas.rect(at.x + column * step, at.y + row * step, step, step);
-  // One path: single squares would leave hair lines between them.
-  canvas.fill('#000000');
+const drawCode = (canvas: Canvas, { side, border, path }: Square, at: Box): void => {
+  canvas
+    .save()
+    .translate(at.x, at.y)
+    .scale(at.width / side)
+    .translate(border, border);
+  canvas.path(path).fill('#000000', 'even-odd').restore();
 };
 
-/** The tag as large as it fits in one line; in lines of 7 points where it does not. */
-const tagLines = (canvas: Canvas, tag: string, width: number, height: number): { style: Style; lines: string[] } => {
-  for (let size = LARGEST_TAG; size >= SMALL.size; size -= 0.5) {
-    const style: Style = { ...SMALL, font: 'strong', size, leading: size * TAG_LEADING };
-    useStyle(canvas, style);
-    const others = height - style.leading >= 3 * SMALL.leading || size === SMALL.size;
-    if (others && canvas.widthOfString(printable(canvas, tag)) <= width) return { style, lines: [tag] };
-  }
-  const style: Style = { ...SMALL, font: 'strong' };
-  const most = Math.max(1, Math.floor(height / style.leading));
-  const lines = linesOf(canvas, tag, width, style);
-  return { style, lines: lines.length > most ? [...lines.slice(0, most - 1), '…'] : lines };
-};
+const styleOf = (size: number, font: Style['font'] = 'regular', colour: string = INK.ink): Style => ({
+  ...{ font, size, colour, leading: size * LEADING },
+});
 
 const set = (canvas: Canvas, text: string, x: number, y: number, style: Style): void => {
   useStyle(canvas, style);
   canvas.text(printable(canvas, text), x, y + (style.leading - style.size * 1.36) / 2, { lineBreak: false });
 };
 
-const setVerdict = (canvas: Canvas, verdict: Verdict, x: number, y: number): void => {
-  const scale = (SMALL.leading - 1) / MARK.height;
-  drawVerdictMark(canvas, verdict, { x, y: y + 0.5 }, scale);
-  set(canvas, verdictWords[verdict], x + MARK.width * scale + 2, y, {
-    ...SMALL,
-    font: 'strong',
-    colour: verdictColour[verdict],
-  });
+/** What stands below the tag, the most needed first; each line with its width at a size. */
+interface Line {
+  text: string;
+  verdict: Verdict | null;
+}
+
+const linesBelow = ({ verdict, dueOn, performedOn }: LabelFacts): Line[] => [
+  ...(performedOn === null ? [{ text: 'not calibrated', verdict: null }] : []),
+  ...(verdict === null ? [] : [{ text: verdictWords[verdict], verdict }]),
+  ...(dueOn === null ? [] : [{ text: `due ${dueOn}`, verdict: null }]),
+  ...(performedOn === null ? [] : [{ text: `on ${performedOn}`, verdict: null }]),
+];
+
+const lineStyle = ({ verdict }: Line, size: number): Style =>
+  verdict === null ? styleOf(size) : styleOf(size, 'strong', verdictColour[verdict]);
+
+const markScale = (size: number): number => (size * LEADING - 1) / MARK.height;
+const markWidth = ({ verdict }: Line, size: number): number =>
+  verdict === null ? 0 : MARK.width * markScale(size) + 2;
+
+const widthOf = (canvas: Canvas, line: Line, size: number): number => {
+  useStyle(canvas, lineStyle(line, size));
+  return markWidth(line, size) + canvas.widthOfString(line.text);
+};
+
+const setLine = (canvas: Canvas, line: Line, x: number, y: number, size: number): void => {
+  if (line.verdict !== null) drawVerdictMark(canvas, line.verdict, { x, y: y + 0.5 }, markScale(size));
+  set(canvas, line.text, x + markWidth(line, size), y, lineStyle(line, size));
+};
+
+/** Size of the lines: as large as leaves the code most of its place. */
+const sizeFor = (canvas: Canvas, lines: readonly Line[], inner: Box): { size: number; width: number } => {
+  for (let size = LARGEST; ; size -= 0.5) {
+    const width = Math.max(0, ...lines.map((line) => widthOf(canvas, line, size)));
+    const fits = (lines.length + 1) * size * LEADING <= inner.height && width <= inner.width * 0.55;
+    if (fits || size <= SMALLEST) return { size, width };
+  }
+};
+
+/** The tag as large as it fits in one line; in lines of the smallest size where it does not. */
+const tagIn = (canvas: Canvas, tag: string, inner: Box, below: number): { style: Style; lines: string[] } => {
+  for (let size = LARGEST_TAG; size >= SMALLEST; size -= 0.5) {
+    const style = styleOf(size, 'strong');
+    useStyle(canvas, style);
+    const isRoom = style.leading + below <= inner.height || size === SMALLEST;
+    if (isRoom && canvas.widthOfString(printable(canvas, tag)) <= inner.width) return { style, lines: [tag] };
+  }
+  const style = styleOf(SMALLEST, 'strong');
+  const most = Math.max(1, Math.floor(inner.height / style.leading));
+  const lines = linesOf(canvas, tag, inner.width, style);
+  return { style, lines: lines.length > most ? [...lines.slice(0, most - 1), '…'] : lines };
 };
 
 /** Where not all lines fit, the day goes first, then the day due; the tag stays. */
 export const drawLabel = (canvas: Canvas, facts: LabelFacts, square: Square, box: Box): void => {
-  const inner = box.height - 2 * PADDING;
-  const side = Math.min(inner, box.width * LARGEST_CODE, WIDEST_CODE);
-  drawCode(canvas, square, { x: box.x + PADDING, y: box.y + (box.height - side) / 2, width: side, height: side });
-  const x = box.x + 1.5 * PADDING + side;
-  const { style, lines } = tagLines(canvas, facts.tag, box.x + box.width - PADDING - x, inner);
-  const { verdict, dueOn, performedOn } = facts;
-  const wanted: ((y: number) => void)[] = [
-    ...(performedOn === null ? [(y: number) => set(canvas, 'not calibrated', x, y, SMALL)] : []),
-    ...(verdict === null ? [] : [(y: number) => setVerdict(canvas, verdict, x, y)]),
-    ...(dueOn === null ? [] : [(y: number) => set(canvas, `due ${dueOn}`, x, y, SMALL)]),
-    ...(performedOn === null ? [] : [(y: number) => set(canvas, `on ${performedOn}`, x, y, SMALL)]),
-  ];
+  const [width, height] = [box.width - 2 * PADDING, box.height - 2 * PADDING];
+  const inner = { x: box.x + PADDING, y: box.y + PADDING, width, height };
+  const wanted = linesBelow(facts);
+  const { size, width: textWidth } = sizeFor(canvas, wanted, inner);
+  const side = Math.min(height, WIDEST_CODE, width - PADDING - textWidth);
+  drawCode(canvas, square, { x: inner.x, y: inner.y + (height - side) / 2, width: side, height: side });
+  const x = inner.x + side + PADDING / 2;
+  const leading = size * LEADING;
+  const forTag = { ...inner, width: inner.x + width - x };
+  const { style, lines } = tagIn(canvas, facts.tag, forTag, wanted.length * leading);
   const tagHeight = lines.length * style.leading;
-  const shown = wanted.slice(0, Math.max(0, Math.floor((inner - tagHeight) / SMALL.leading + 0.01)));
-  let y = box.y + (box.height - tagHeight - shown.length * SMALL.leading) / 2;
+  const shown = wanted.slice(0, Math.max(0, Math.floor((height - tagHeight) / leading + 0.01)));
+  let y = inner.y + (height - tagHeight - shown.length * leading) / 2;
   for (const line of lines) {
     set(canvas, line, x, y, style);
     y += style.leading;
   }
-  for (const draw of shown) {
-    draw(y);
-    y += SMALL.leading;
+  for (const line of shown) {
+    setLine(canvas, line, x, y, size);
+    y += leading;
   }
 };
