@@ -1,11 +1,6 @@
-/** Text of what is seen over time: drift, intervals, acceptance, control charts, limits of piston pipettes. */
+/** Text of what is seen over time: drift, intervals, acceptance, control charts. */
 import type { IntervalReason } from '../../server/metrology/over-time/interval.ts';
 import { plural } from './en.ts';
-
-export const randomText = {
-  both: (systematic: string, random: string, spread: string | null, limit: string) =>
-    `systematic: ${systematic} · random: ${random}${spread === null ? '' : `, spread ${spread}`} of ${limit} mL`,
-};
 
 const calibrations = (count: number) => plural(count, { one: '1 calibration', other: `${count} calibrations` });
 const vessels = (count: number) => plural(count, { one: '1 vessel', other: `${count} vessels` });
@@ -145,7 +140,6 @@ export const instrumentTimeText = {
 export const makersText = {
   title: 'By maker',
   lead: 'How the errors of what was delivered are spread, and what a sample of a delivery tells.',
-  link: 'Errors by maker',
   what: 'the makers',
   ware: 'Glassware',
   unknownMaker: 'maker not stated',
