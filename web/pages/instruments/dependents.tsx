@@ -8,7 +8,6 @@ import { instrumentTimeText } from '../../messages/en-over-time.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { LoadFailed, Loading } from '../../parts/loading.tsx';
-import { Section } from '../../parts/page.tsx';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { keys } from '../../queries.ts';
 
@@ -38,8 +37,7 @@ export function Dependents({ id }: { id: string }) {
   });
   const items = found.data?.pages.flatMap((page) => page.items) ?? [];
   return (
-    <Section title={words.dependents}>
-      <p className="quiet measure">{words.dependentsWhat}</p>
+    <div className="stack">
       <div className="row">
         <Field
           name="from"
@@ -61,7 +59,7 @@ export function Dependents({ id }: { id: string }) {
           {words.more}
         </Button>
       )}
-    </Section>
+    </div>
   );
 }
 

@@ -7,6 +7,7 @@ import { instrumentTimeText } from '../../messages/en-over-time.ts';
 import { Loaded } from '../../parts/loading.tsx';
 import { OverTimeChart } from '../../parts/over-time-chart.tsx';
 import { Section } from '../../parts/page.tsx';
+import { Opening } from '../../parts/result-checks.tsx';
 import { decimalsForUncertainty, fixed, signed } from '../../parts/rounding.ts';
 import { keys } from '../../queries.ts';
 import type { OverTimeData } from '../../plots/over-time.ts';
@@ -35,7 +36,12 @@ export default function InstrumentTime({ id }: { id: string }) {
           </>
         )}
       </Loaded>
-      <Dependents id={id} />
+      <Section title={words.dependents}>
+        <p className="quiet measure">{words.dependentsWhat}</p>
+        <Opening title={words.dependentsOpen}>
+          <Dependents id={id} />
+        </Opening>
+      </Section>
     </>
   );
 }

@@ -62,7 +62,7 @@ function Seen({ seen }: { seen: VesselOverTime }) {
           <p>{changeWords(point)}</p>
           <p>{trendWords(point)}</p>
           <details className="unfold">
-            <summary>{words.columns.normalised}</summary>
+            <summary>{words.columns.explained}</summary>
             <p className="quiet small measure">{words.change.explain}</p>
           </details>
         </section>
