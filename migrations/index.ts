@@ -3,6 +3,7 @@ import * as logbook from './0001-logbook.ts';
 import * as peopleAndCertificates from './0002-people-and-certificates.ts';
 import * as laboratoryCountry from './0003-laboratory-country.ts';
 import * as classExperiments from './0004-class-experiments.ts';
+import * as term from './0005-term.ts';
 
 /** In order; a released migration is frozen. The names are what the database remembers. */
 export const migrations: Record<string, Migration> = {
@@ -10,4 +11,5 @@ export const migrations: Record<string, Migration> = {
   '0002-people-and-certificates': peopleAndCertificates,
   '0003-laboratory-country': laboratoryCountry,
   '0004-class-experiments': classExperiments,
+  '0005-term': term,
 };

@@ -7,7 +7,7 @@ type Page = (reply: FastifyReply) => FastifyReply;
 
 /** Pages of a class: the same file at each address, also where staff pages come from. */
 const CLASS_PAGE = 'class.html';
-const OF_CLASSES = /^\/(?:join|group|board)(?:[/?]|$)/;
+const OF_CLASSES = /^\/(?:join|group|board|assist)(?:[/?]|$)/;
 
 /**
  * Serves the built pages. Hashed assets may be kept for ever; the page itself is asked for each time.

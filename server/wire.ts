@@ -73,6 +73,14 @@ export const reason = plainText('The reason', 500).refine(
 
 export const confirmNames = z.array(z.enum(['air-pressure', 'volume', 'tolerance'])).max(3);
 
+/** Whole months from one calibration to the next. */
+export const months = (what: string) =>
+  z
+    .number({ error: `${what} is a whole number of months.` })
+    .int(`${what} is a whole number of months.`)
+    .min(1, `${what} is at least one month.`)
+    .max(600, `${what} is at most 600 months.`);
+
 export const isoDate = (what: string) =>
   z
     .string({ error: `${what} must be a date like 2026-09-14.` })

@@ -3,7 +3,9 @@ import { defineConfig } from 'vitest/config';
 
 /** Tests that drive a browser: two files at a time, since each mostly waits. */
 const BROWSER = ['test/browser/**/*.test.ts'];
-/** Tests that start servers of their own or watch the clock: one file at a time, after the others. */
+/** Tests that start programs of their own, two files at a time. */
+const PROGRAMS = ['test/**/*.program.test.ts'];
+/** Tests that watch the clock: one file at a time, after the others. */
 const ALONE = ['test/**/*.alone.test.ts'];
 
 export default defineConfig({
@@ -16,7 +18,7 @@ export default defineConfig({
         test: {
           name: 'together',
           include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
-          exclude: [...BROWSER, ...ALONE],
+          exclude: [...BROWSER, ...PROGRAMS, ...ALONE],
           maxWorkers: 2,
           // These tests keep nothing in modules that another could trip over, and loading the server anew for each file
           // would take longer than all of them.
@@ -40,13 +42,24 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          name: 'programs',
+          include: PROGRAMS,
+          maxWorkers: 2,
+          testTimeout: 90_000,
+          hookTimeout: 90_000,
+          sequence: { groupOrder: 2 },
+        },
+      },
+      {
+        extends: true,
+        test: {
           name: 'alone',
           include: ALONE,
           maxWorkers: 1,
           fileParallelism: false,
           testTimeout: 90_000,
           hookTimeout: 90_000,
-          sequence: { groupOrder: 2 },
+          sequence: { groupOrder: 3 },
         },
       },
     ],

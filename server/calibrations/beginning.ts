@@ -11,6 +11,7 @@ import type { Basis, CalibrationRecord, InstrumentFacts } from '../metrology/rec
 import { invalid, Problem, type FieldProblem } from '../problem.ts';
 import type { CalibrationBody } from './contract.ts';
 import { pointRefusals } from './points.ts';
+import { lotPools } from './store-lot-pool.ts';
 import { asChoice, poolOf } from './store-pool.ts';
 import { INSTRUMENT_ROLES, type InstrumentChoices, type InstrumentRole } from './store.ts';
 
@@ -56,6 +57,11 @@ const dayRefusals = (performedOn: string, today: string): FieldProblem[] =>
     ? [{ pointer: '#/performedOn', detail: `${performedOn} lies in the future; today is ${today}.` }]
     : [];
 
+const lotRefusals = (vessel: StoredVessel, { repeatability }: CalibrationBody): FieldProblem[] =>
+  repeatability?.use === 'pooled' && repeatability.over === 'lot' && vessel.lotId === null
+    ? [{ pointer: '#/repeatability/over', detail: `${vessel.tag} belongs to no lot to pool over.` }]
+    : [];
+
 export type SettledBody = CalibrationBody &
   Required<Pick<CalibrationBody, 'decisionRule' | 'coverageProbability' | 'repeatability'>>;
 
@@ -94,6 +100,7 @@ export const settle = async (
     ...pointRefusals(vessel, body.points),
     ...dayRefusals(performedOn, today),
     ...refusals,
+    ...lotRefusals(vessel, body),
     ...refusalsForAir(known, body.conditions, '#/conditions'),
   ];
   if (refused.length > 0) throw invalid(refused);
@@ -122,11 +129,10 @@ export const recordBefore = async (db: Reading, settled: Settled, vessel: Stored
   const record = emptyRecord(settled, vessel);
   const { repeatability } = settled.body;
   if (repeatability.use !== 'pooled' || repeatability.sdMl !== undefined) return record;
-  const pool = await poolOf(db, {
-    vessel,
-    basis: settled.basis,
-    points: settled.body.points,
-    balanceId: settled.choices.balance?.id,
-  });
+  const shared = { basis: settled.basis, points: settled.body.points, balanceId: settled.choices.balance?.id };
+  const pool =
+    repeatability.over === 'lot' && vessel.lotId !== null
+      ? await lotPools(db)({ ...shared, lotId: vessel.lotId, vesselId: vessel.id })
+      : await poolOf(db, { ...shared, vessel });
   return pool === null ? record : { ...record, repeatability: asChoice(pool) };
 };

@@ -166,6 +166,7 @@ export const trialResult = z.object({
   filledG: z.string(),
   waterTemperatureC: z.string(),
   waterTemperatureHalfWidthC: z.string().nullish(),
+  waterTemperatureSource: z.enum(['carried']).nullish(),
   emptySource: z.enum(EMPTY_SOURCES).nullish(),
   emptyOf: z.number().int().nullish(),
   emptyState: z.enum(EMPTY_STATES).nullish(),
@@ -175,6 +176,9 @@ export const trialResult = z.object({
   deliveryTimeS: z.string().nullish(),
   waitingTimeS: z.string().nullish(),
   openTimeS: z.string().nullish(),
+  tip: z.string().nullish(),
+  channel: z.number().int().nullish(),
+  drainPosition: z.string().nullish(),
   note: z.string().nullish(),
   used: z.object({ emptyG: z.string(), filledG: z.string(), waterTemperatureC: z.string() }),
   /** Readings with the instruments' corrections applied. */

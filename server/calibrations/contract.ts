@@ -20,6 +20,7 @@ import {
   isoDate,
   note,
   notNegative,
+  optionalText,
   page,
   positive,
   quantity,
@@ -64,6 +65,8 @@ export const repeatabilityBody = z.discriminatedUnion(
     z
       .strictObject({
         use: z.literal('pooled'),
+        /** Over the other vessels of the lot in place of earlier calibrations. */
+        over: z.enum(['lot'], { error: 'A spread is pooled over the lot, or this is left out.' }).optional(),
         sdMl: notNegative('The pooled spread').optional(),
         degreesOfFreedom: z
           .number()
@@ -120,6 +123,8 @@ const trialReadings = {
   filledG: quantity('The filled reading'),
   waterTemperatureC,
   waterTemperatureHalfWidthC: notNegative('The half-width of the water temperature').optional(),
+  /** Only where the one temperature of a round was taken over. */
+  waterTemperatureSource: z.enum(['carried'], { error: 'A temperature that was taken over is “carried”.' }).optional(),
   emptySource: z.enum(EMPTY_SOURCES).optional(),
   emptyOf: z.number().int().min(1).max(1000).optional(),
   emptyState: z.enum(EMPTY_STATES).optional(),
@@ -129,6 +134,9 @@ const trialReadings = {
   deliveryTimeS: notNegative('The delivery time').optional(),
   waitingTimeS: notNegative('The waiting time').optional(),
   openTimeS: notNegative('The open time').optional(),
+  tip: optionalText('The tip', 80).optional(),
+  channel: z.number().int().min(1, 'Channels count from 1.').max(384).optional(),
+  drainPosition: optionalText('The drain position', 80).optional(),
   note: note.optional(),
 };
 

@@ -1,5 +1,6 @@
 /** A step of a calibration from one state to another, with its entry in the journal. */
 import type { Writing } from '../db/write.ts';
+import { refreshDue } from '../glassware/store-due.ts';
 import { withoutGaps } from '../journal/values.ts';
 import type { CalibrationState } from './contract.ts';
 import { insertAct } from './store-acts.ts';
@@ -16,10 +17,14 @@ interface Step {
 
 export const moveCalibration = async (
   { trx, at, actor, journal }: Writing,
-  stored: StoredCalibration,
+  stored: Pick<StoredCalibration, 'id' | 'state' | 'version'> & {
+    vessel: Pick<StoredCalibration['vessel'], 'id'>;
+    acts: readonly unknown[];
+  },
   step: Step,
 ): Promise<{ status: 201; body: { id: string; state: CalibrationState; version: number } }> => {
   await insertAct(trx, { calibrationId: stored.id, number: stored.acts.length + 1, facts: null, ...step, at, actor });
+  await refreshDue(trx, stored.vessel.id);
   const signed = step.facts !== undefined && step.facts !== null && 'meaning' in step.facts ? step.facts : {};
   journal({
     act: step.act,

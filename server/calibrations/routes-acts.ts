@@ -3,17 +3,13 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { certificatesOf } from '../certificates/store.ts';
 import { paperOf } from '../certificates/view.ts';
-import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
-import { setLatestCalibration } from '../glassware/store.ts';
 import { balancesInUse } from '../instruments/store.ts';
-import { withoutGaps } from '../journal/values.ts';
 import { evaluate } from '../metrology/evaluate.ts';
-import { questionsForAir, refusalsForAir } from '../metrology/questions.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { BENCH } from '../people/access.ts';
-import { invalid, notFound } from '../problem.ts';
+import { notFound } from '../problem.ts';
 import { creating, editing, expectedVersion, requireVersion, send } from '../requests.ts';
 import { id } from '../wire.ts';
 import { conditionsBody, measuredBody, planChange, reasonBody } from './contract.ts';
@@ -21,9 +17,9 @@ import { moveCalibration } from './moving.ts';
 import { requireNoCertificate } from './signing.ts';
 import { calibrationOnWire } from './view.ts';
 import { requireOpen, requireState } from './states.ts';
-import { insertAct, insertConditionReading } from './store-acts.ts';
+import { abandonCalibration, finishMeasuring, readConditions } from './steps.ts';
+import { insertAct } from './store-acts.ts';
 import { findForResult, type PooledCalibration } from './store-pool.ts';
-import { latestCalibrationOf, type StoredCalibration } from './store.ts';
 
 const params = z.object({ id });
 const moved = z.object({ id, state: z.string(), version: z.number().int() });
@@ -34,13 +30,6 @@ const find = async (trx: Transaction<Tables>, calibrationId: string): Promise<Po
   return stored;
 };
 
-/** Leaving before the plan is fulfilled is possible, but never without saying why. */
-const demandReasonWhenShort = (stored: StoredCalibration, reason: string | undefined): void => {
-  if (reason !== undefined || evaluate(stored.record, toleranceRows).final) return;
-  const detail = `Fewer trials count than the ${stored.record.plannedTrials} planned for each point. Say why it ends here.`;
-  throw invalid([{ pointer: '#/reason', detail }]);
-};
-
 export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
     '/calibrations/:id/measured',
@@ -49,14 +38,7 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
       const { reason } = request.body;
       const answer = await logbook.write(creating(request), async (writing) => {
         const stored = await find(writing.trx, request.params.id);
-        requireState(stored.state, ['open'], 'only an open one can be finished');
-        demandReasonWhenShort(stored, reason);
-        const step = { act: 'calibration-measured', state: 'measured', vesselVersion: stored.vessel.version } as const;
-        return moveCalibration(writing, stored, {
-          ...step,
-          reason: reason ?? null,
-          facts: stored.pool && { pool: stored.pool },
-        });
+        return finishMeasuring(writing, stored, reason);
       });
       return send(reply, answer);
     },
@@ -84,18 +66,7 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
         const stored = await find(writing.trx, request.params.id);
         requireState(stored.state, ['open', 'measured', 'checked'], 'it cannot be abandoned any more');
         await requireNoCertificate(writing, stored.id);
-        const step = {
-          act: 'calibration-abandoned',
-          state: 'abandoned',
-          vesselVersion: stored.vessel.version,
-        } as const;
-        const saved = await moveCalibration(writing, stored, { ...step, reason: request.body.reason });
-        await setLatestCalibration(
-          writing.trx,
-          stored.vessel.id,
-          await latestCalibrationOf(writing.trx, stored.vessel.id),
-        );
-        return saved;
+        return abandonCalibration(writing, stored, request.body.reason);
       });
       return send(reply, answer);
     },
@@ -105,28 +76,14 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
   await app.register(planRoute, { logbook });
 };
 
-/** Air read again: it holds for the trials that follow. */
 const conditionsRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
   app.post(
     '/calibrations/:id/conditions',
     { config: { access: BENCH }, schema: { params, body: conditionsBody, response: { 201: moved } } },
     async (request, reply) => {
-      const { confirm: _confirm, ...conditions } = request.body;
-      const answer = await logbook.write(creating(request), async ({ trx, at, actor, journal }) => {
-        const stored = await find(trx, request.params.id);
-        requireOpen(stored.state);
-        const refusals = refusalsForAir(stored.record, conditions, '#');
-        if (refusals.length > 0) throw invalid(refusals);
-        askUnlessConfirmed(questionsForAir(stored.record, conditions, '#'), request.body);
-        const number = stored.record.conditionReadings.length + 1;
-        const afterTrial = stored.trialsRecorded;
-        await insertConditionReading(trx, { calibrationId: stored.id, number, afterTrial, conditions, at, actor });
-        journal({
-          act: 'conditions-read',
-          object: `calibration/${stored.id}`,
-          before: null,
-          after: withoutGaps({ afterTrial, ...conditions }),
-        });
+      const answer = await logbook.write(creating(request), async (writing) => {
+        const stored = await find(writing.trx, request.params.id);
+        await readConditions(writing, stored, request.body);
         return { status: 201, body: { id: stored.id, state: stored.state, version: stored.version + 1 } };
       });
       return send(reply, answer);

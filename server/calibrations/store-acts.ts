@@ -41,6 +41,7 @@ export const insertCalibration = async (trx: Transaction<Tables>, calibration: N
       versions: JSON.stringify(VERSIONS),
       recorded_at: at,
       recorded_by: actor,
+      origin: null,
     })
     .execute();
   await trx
@@ -85,6 +86,10 @@ const TRIAL_COLUMNS = [
   'request_key',
   'recorded_at',
   'recorded_by',
+  'water_temperature_source',
+  'tip',
+  'channel',
+  'drain_position',
 ] as const satisfies readonly (keyof TrialTable)[];
 
 const insertTrialRow = prebuilt((db, ...values: readonly (string | number | null)[]) =>
@@ -128,6 +133,10 @@ export const insertTrial = async (
     request_key: trial.requestKey,
     recorded_at: at,
     recorded_by: actor,
+    water_temperature_source: body.waterTemperatureSource ?? null,
+    tip: body.tip || null,
+    channel: body.channel ?? null,
+    drain_position: body.drainPosition || null,
   };
   await insertTrialRow(trx, ...TRIAL_COLUMNS.map((column) => row[column]));
   await countTrial(trx, number, at, calibrationId);

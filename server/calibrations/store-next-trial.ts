@@ -75,6 +75,7 @@ export const findForNextTrial = async (
     standing_decision_rule: row.decision_rule,
     standing_coverage_probability: row.coverage_probability,
     versions: '',
+    origin: null,
     recorded_at: row.begun_at,
     recorded_by: row.begun_by,
   };

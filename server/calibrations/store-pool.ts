@@ -3,17 +3,9 @@ import { sql } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { StoredVessel } from '../glassware/store.ts';
 import { numberOf } from '../metrology/decimal.ts';
-import { evaluate } from '../metrology/evaluate.ts';
 import type { RepeatabilityChoice } from '../metrology/record.ts';
-import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { lotPools, pooled, spreadOf, type Pool } from './store-lot-pool.ts';
 import { loadCalibrations, type StoredCalibration } from './store.ts';
-
-export interface Pool {
-  sdMl: number;
-  degreesOfFreedom: number;
-  /** Calibrations it comes from, newest first. */
-  from: string[];
-}
 
 /** More would only make old work count as much as new. */
 const NEWEST = 50;
@@ -54,23 +46,10 @@ const earlierIds = async (db: Reading, question: PoolQuestion): Promise<string[]
   return rows.map((row) => row.id);
 };
 
-/**
- * s_p² = Σ(n_i − 1)·s_i² / Σ(n_i − 1) over the points that this calibration tests too; null where nothing is there.
- */
+/** Over the points that this calibration tests too; null where nothing is there. */
 export const poolOf = async (db: Reading, question: PoolQuestion): Promise<Pool | null> => {
-  const points = question.points.map(numberOf);
-  const from: string[] = [];
-  let squares = 0;
-  let degreesOfFreedom = 0;
-  for (const [id, earlier] of await loadCalibrations(db, await earlierIds(db, question))) {
-    for (const point of (earlier.frozen ?? evaluate(earlier.record, toleranceRows)).points) {
-      if (point.sdMl === null || !points.includes(numberOf(point.pointMl))) continue;
-      squares += (point.n - 1) * point.sdMl ** 2;
-      degreesOfFreedom += point.n - 1;
-      if (from.at(-1) !== id) from.push(id);
-    }
-  }
-  return degreesOfFreedom === 0 ? null : { sdMl: Math.sqrt(squares / degreesOfFreedom), degreesOfFreedom, from };
+  const earlier = await loadCalibrations(db, await earlierIds(db, question));
+  return pooled([...earlier.values()].map(spreadOf), question.points);
 };
 
 /** A calibration whose pooled spread, where it chose one from the record, is filled in. */
@@ -85,17 +64,19 @@ export const asChoice = (pool: Pool): RepeatabilityChoice => ({
   degreesOfFreedom: pool.degreesOfFreedom,
 });
 
-const poolNow = (
-  db: Reading,
-  { id, recordedAt, vessel, record, instruments }: StoredCalibration,
-): Promise<Pool | null> =>
-  poolOf(db, {
-    vessel,
-    basis: record.basis,
-    points: record.points,
-    balanceId: instruments.balance?.id,
-    before: { id, recordedAt },
-  });
+type PoolNow = (calibration: StoredCalibration) => Promise<Pool | null>;
+
+/** Over the other vessels of the lot where that was chosen, else over earlier calibrations. */
+const poolsNow = (db: Reading): PoolNow => {
+  const ofLot = lotPools(db);
+  return ({ id, recordedAt, vessel, record, instruments }) => {
+    const shared = { basis: record.basis, points: record.points, balanceId: instruments.balance?.id };
+    const overLot = record.repeatability.use === 'pooled' && record.repeatability.over === 'lot';
+    return overLot && vessel.lotId !== null
+      ? ofLot({ ...shared, lotId: vessel.lotId, vesselId: vessel.id })
+      : poolOf(db, { ...shared, vessel, before: { id, recordedAt } });
+  };
+};
 
 const keptPool = (calibration: StoredCalibration): Pool | null => {
   const left = calibration.acts.findLast((act) => act.act === 'calibration-measured');
@@ -111,14 +92,11 @@ export const withPools = async (
   calibrations: ReadonlyMap<string, StoredCalibration>,
 ): Promise<Map<string, PooledCalibration>> => {
   const filled = new Map<string, PooledCalibration>();
+  const poolNow = poolsNow(db);
   for (const [id, calibration] of calibrations) {
     const { repeatability } = calibration.record;
     const fromRecord = repeatability.use === 'pooled' && repeatability.sdMl == null;
-    const pool = !fromRecord
-      ? null
-      : calibration.state === 'open'
-        ? await poolNow(db, calibration)
-        : keptPool(calibration);
+    const pool = !fromRecord ? null : calibration.state === 'open' ? await poolNow(calibration) : keptPool(calibration);
     const record = pool === null ? calibration.record : { ...calibration.record, repeatability: asChoice(pool) };
     filled.set(id, { ...calibration, record, pool });
   }

@@ -29,19 +29,19 @@ const pointSummary = (point: PointResult, result: CalibrationResult): Calibratio
   };
 };
 
-export const summaryOf = (stored: StoredCalibration): CalibrationSummary => {
-  const result = stored.frozen ?? evaluate(stored.record, toleranceRows);
-  return {
-    id: stored.id,
-    state: stored.state,
-    performedOn: stored.record.performedOn,
-    recordedAt: stored.recordedAt,
-    plannedTrials: stored.record.plannedTrials,
-    verdict: result.verdict,
-    final: result.final,
-    points: result.points.map((point) => pointSummary(point, result)),
-  };
-};
+export const summaryOf = (stored: StoredCalibration): CalibrationSummary =>
+  summaryOfResult(stored, stored.frozen ?? evaluate(stored.record, toleranceRows));
+
+export const summaryOfResult = (stored: StoredCalibration, result: CalibrationResult): CalibrationSummary => ({
+  id: stored.id,
+  state: stored.state,
+  performedOn: stored.record.performedOn,
+  recordedAt: stored.recordedAt,
+  plannedTrials: stored.record.plannedTrials,
+  verdict: result.verdict,
+  final: result.final,
+  points: result.points.map((point) => pointSummary(point, result)),
+});
 
 export const summariesOf = async (db: Reading, ids: readonly string[]): Promise<Map<string, CalibrationSummary>> => {
   const stored = await withPools(db, await loadCalibrations(db, ids));

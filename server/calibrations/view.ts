@@ -1,4 +1,5 @@
 /** A stored calibration with its result, as the wire shows it. */
+import type { StoredVessel } from '../glassware/store.ts';
 import type { StoredInstrument } from '../instruments/store.ts';
 import { capability } from '../metrology/capability.ts';
 import { evaluate } from '../metrology/evaluate.ts';
@@ -22,7 +23,7 @@ export const resultOnWire = (result: CalibrationResult) => ({
   })),
 });
 
-const instrumentIds = (stored: StoredCalibration): Calibration['instruments'] => {
+export const instrumentIds = (stored: StoredCalibration): Calibration['instruments'] => {
   const ids: Record<string, string> = {};
   for (const role of INSTRUMENT_ROLES) {
     const choice = stored.instruments[role];
@@ -65,6 +66,23 @@ const explained = (record: CalibrationRecord, result: CalibrationResult): Calibr
   })),
 });
 
+/** What a calibration shows of its vessel. */
+export const vesselOfCalibration = (vessel: StoredVessel): Calibration['vessel'] => ({
+  id: vessel.id,
+  tag: vessel.tag,
+  kind: vessel.kind,
+  nominalVolumeMl: vessel.nominalVolumeMl,
+  basis: vessel.basis,
+  referenceTemperatureC: vessel.referenceTemperatureC,
+  material: vessel.material,
+  expansionPerK: vessel.expansionPerK ?? null,
+  divisionMl: vessel.divisionMl ?? null,
+  neckDiameterMm: vessel.neckDiameterMm ?? null,
+  waitingTimeS: vessel.waitingTimeS ?? null,
+  tolerance: (vessel.tolerance ?? null) as Calibration['vessel']['tolerance'],
+  inUse: vessel.inUse,
+});
+
 export interface ShownBeside {
   /** Balances in use, to say which would do. */
   balances: readonly StoredInstrument[];
@@ -89,21 +107,7 @@ export const calibrationOnWire = (stored: PooledCalibration, beside: ShownBeside
     id: stored.id,
     version: stored.version,
     state: stored.state,
-    vessel: {
-      id: vessel.id,
-      tag: vessel.tag,
-      kind: vessel.kind,
-      nominalVolumeMl: vessel.nominalVolumeMl,
-      basis: vessel.basis,
-      referenceTemperatureC: vessel.referenceTemperatureC,
-      material: vessel.material,
-      expansionPerK: vessel.expansionPerK ?? null,
-      divisionMl: vessel.divisionMl ?? null,
-      neckDiameterMm: vessel.neckDiameterMm ?? null,
-      waitingTimeS: vessel.waitingTimeS ?? null,
-      tolerance: (vessel.tolerance ?? null) as Calibration['vessel']['tolerance'],
-      inUse: vessel.inUse,
-    },
+    vessel: vesselOfCalibration(vessel),
     plannedPoints: record.points,
     plannedTrials: record.plannedTrials,
     performedOn: record.performedOn,

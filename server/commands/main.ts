@@ -8,6 +8,7 @@ import { NewerLogbook } from '../db/migrate.ts';
 import { BackupRefused } from '../backups/copy.ts';
 import { DemoRefused } from '../demo/refused.ts';
 import { UnfitExport } from '../exports/read-zip.ts';
+import { SeedRefused } from '../seed/load.ts';
 import { BadWords } from './words.ts';
 
 interface Command {
@@ -24,6 +25,7 @@ const words: Record<string, () => Promise<Command>> = {
   backup: () => import('./backup.ts'),
   restore: () => import('./restore.ts'),
   recompute: () => import('./recompute.ts'),
+  seed: () => import('./seed.ts'),
   'new-code': () => import('./new-code.ts'),
 };
 
@@ -36,6 +38,7 @@ const PLAIN = [
   LogbookInUse,
   NewerLogbook,
   NoLogbook,
+  SeedRefused,
   UnfitConnection,
   UnfitExport,
   UnwritableFolder,

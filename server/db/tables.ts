@@ -1,5 +1,6 @@
 /** Row types of every table. Compile-time claims: rows are written through zod contracts and read back by them. */
 import type { ClassTables } from './class-tables.ts';
+import type { TermTables } from './term-tables.ts';
 
 export interface JournalEntryTable {
   number: number;
@@ -45,6 +46,9 @@ export interface VesselTable {
   latest_calibration_id: string | null;
   recorded_at: string;
   recorded_by: string;
+  lot_id: string | null;
+  /** Next calibration, ISO date; null where no interval is set or nothing was measured. */
+  due_on: string | null;
 }
 
 export interface VesselRevisionTable {
@@ -72,6 +76,11 @@ export interface VesselRevisionTable {
   reason: string | null;
   recorded_at: string;
   recorded_by: string;
+  lot_id: string | null;
+  interval_months: number | null;
+  interval_reason: string | null;
+  channels: number | null;
+  blow_out: number | null;
 }
 
 interface VesselTagTable {
@@ -130,6 +139,8 @@ export interface CalibrationTable {
   versions: string;
   recorded_at: string;
   recorded_by: string;
+  /** `sheet`: entered from a blank recording sheet; `paper`: taken over from old paper; null: typed at the bench. */
+  origin: string | null;
 }
 
 export interface CalibrationActTable {
@@ -176,6 +187,11 @@ export interface TrialTable {
   request_key: string;
   recorded_at: string;
   recorded_by: string;
+  /** `carried`: the one temperature of the round, not read for this trial. */
+  water_temperature_source: string | null;
+  tip: string | null;
+  channel: number | null;
+  drain_position: string | null;
 }
 
 export interface TrialCorrectionTable {
@@ -231,6 +247,7 @@ interface LaboratoryTable {
   backup_every_hours: number | null;
   backups_kept: number | null;
   country_code: string | null;
+  interval_months: number | null;
 }
 
 export interface PersonTable {
@@ -313,7 +330,7 @@ interface IdempotencyKeyTable {
   recorded_at: string;
 }
 
-export interface Tables extends ClassTables {
+export interface Tables extends ClassTables, TermTables {
   journal_entry: JournalEntryTable;
   logbook_mark: LogbookMarkTable;
   tolerance_confirmation: ToleranceConfirmationTable;

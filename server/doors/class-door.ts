@@ -17,7 +17,7 @@ const NO_PAGES = `<!doctype html>
 <body><main><h1>Tarebook</h1><p>The pages for classes are not here. Ask whoever keeps this server to build them.</p></main></body>
 </html>
 `;
-const PAGES = /^\/(?:(?:join|group|board)\/?)?(?:\?|$)/;
+const PAGES = /^\/(?:(?:join|group|board|assist)\/?)?(?:\?|$)/;
 
 /** What the pages are made of: the program itself, no data. Only files that are there have a route. */
 const isAsset = ({ routeOptions }: FastifyRequest): boolean => routeOptions.url?.startsWith('/assets/') === true;

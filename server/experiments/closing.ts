@@ -6,6 +6,7 @@ import { createHash } from 'node:crypto';
 import type { Reading } from '../db/logbook.ts';
 import { canonical } from '../journal/canonical.ts';
 import { withoutGaps } from '../journal/values.ts';
+import { soleBalance } from './register.ts';
 import { groupsOf } from './store-groups.ts';
 import { predictionsOf, trialsOf } from './store-trials.ts';
 import { saltOf, type StoredExperiment } from './store.ts';
@@ -14,16 +15,20 @@ const dataOf = async (db: Reading, { id, plan }: StoredExperiment): Promise<obje
   const groups = await groupsOf(db, id);
   const ids = groups.map((group) => group.id);
   const trials = await trialsOf(db, ids);
+  const balance = soleBalance(plan);
   return {
     rows: plan.rows,
     conditions: plan.conditions,
+    // Named where there is one, so that hashes made before such a thing could be chosen still hold.
+    ...(balance === null ? {} : { balance }),
     groups: groups.map(({ id: groupId, number }) => ({ id: groupId, number })),
     predictions: (await predictionsOf(db, ids)).map(({ recordedAt: _at, ...prediction }) => prediction),
-    trials: trials.map(({ groupId, rowKey, number, typed, corrections, exclusion }) => ({
+    trials: trials.map(({ groupId, rowKey, number, typed, vesselId, corrections, exclusion }) => ({
       groupId,
       rowKey,
       number,
       ...typed,
+      ...(vesselId === null ? {} : { vesselId }),
       corrections: corrections.map(({ field, value }) => ({ field, value })),
       excluded: exclusion === null ? null : exclusion.cause,
     })),

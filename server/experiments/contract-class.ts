@@ -80,7 +80,7 @@ export const classGroup = z.object({
   madeBy: z.enum(['phone', 'staff']),
 });
 export type ClassGroup = z.infer<typeof classGroup>;
-export const groupList = z.object({ items: z.array(classGroup) });
+export const groupsMade = z.object({ items: z.array(classGroup) });
 export const newWord = z.object({ word: z.string() });
 
 export const predictionBody = z.strictObject({
@@ -148,6 +148,8 @@ export const classTrial = z.object({
   usedWaterTemperatureC: z.number(),
   vesselId: id.nullable(),
   massG: z.number(),
+  /** What the certificate of the balance adds to filled − empty. */
+  balanceCorrectionG: z.number(),
   ...volumes,
   entered: z.enum(ENTERED),
   findings: z.array(z.object({ code: z.string(), detail: z.string() })),
@@ -164,23 +166,31 @@ export const classTrial = z.object({
 });
 export type ClassTrial = z.infer<typeof classTrial>;
 
+/** What the experiment asks of every group. */
+const classTask = z.object({
+  id,
+  change: z.number().int(),
+  state: z.enum(EXPERIMENT_STATES),
+  madeUp: z.boolean(),
+  title: z.string(),
+  question: z.string(),
+  endsAt: z.string().nullable(),
+  asks: experimentPlan.shape.asks,
+  conditions: classConditions,
+  cautionNote: z.string().nullable(),
+  balances: z.array(z.object({ label: z.string(), resolutionG: z.string().optional() })),
+  rows: z.array(wareRowOnWire),
+});
+/** The task, and how far each group is; for whoever enters for all of them. */
+export const groupList = z.object({
+  experiment: classTask,
+  items: z.array(classGroup.extend({ trials: z.number().int() })),
+});
+export type GroupList = z.infer<typeof groupList>;
 /** Everything a group's phone needs; nothing of other groups. */
 export const groupPage = z.object({
   group: classGroup,
-  experiment: z.object({
-    id,
-    change: z.number().int(),
-    state: z.enum(EXPERIMENT_STATES),
-    madeUp: z.boolean(),
-    title: z.string(),
-    question: z.string(),
-    endsAt: z.string().nullable(),
-    asks: experimentPlan.shape.asks,
-    conditions: classConditions,
-    cautionNote: z.string().nullable(),
-    balances: z.array(z.object({ label: z.string(), resolutionG: z.string().optional() })),
-    rows: z.array(wareRowOnWire),
-  }),
+  experiment: classTask,
   predictions: z.array(prediction),
   trials: z.array(classTrial),
 });
@@ -241,6 +251,13 @@ export const classData = z.object({
   question: z.string(),
   design: z.enum(DESIGNS),
   conditions: classConditions,
+  balances: z.array(
+    z.object({
+      label: z.string(),
+      /** Whether its certificate's corrections are in every volume. */
+      corrects: z.boolean(),
+    }),
+  ),
   openedAt: z.string().nullable(),
   closedAt: z.string().nullable(),
   rows: z.array(wareRowOnWire),

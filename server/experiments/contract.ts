@@ -89,7 +89,6 @@ export const classBalance = z.strictObject({
   resolutionG: positive('The resolution').optional(),
   instrumentId: id.optional(),
 });
-export type ClassBalance = z.infer<typeof classBalance>;
 
 /** One air and one water for all, typed by whoever teaches; what is left out is assumed and said. */
 export const classConditions = z.strictObject({
@@ -115,7 +114,11 @@ const planShape = {
   cautionNote: note.nullable(),
 };
 export const experimentPlan = z.strictObject(planShape);
-export type ExperimentPlan = z.infer<typeof experimentPlan>;
+/** As it is kept: a balance of the register in the revision it had when the plan was kept. */
+export const keptPlan = experimentPlan.extend({
+  balances: z.array(classBalance.extend({ instrumentVersion: z.number().int().optional() })),
+});
+export type ExperimentPlan = z.infer<typeof keptPlan>;
 
 const confirmation = { confirm: confirmNames.optional(), note: note.optional() };
 const changed = {
@@ -202,6 +205,8 @@ const rowShape = {
 };
 export const wareRowOnWire = z.object({
   ...rowShape,
+  /** Vessels of the register that the row names, with their tags; none for whatever is on the bench. */
+  vessels: z.array(z.object({ id, tag: z.string() })),
   /** Limit of the vessel in mL; null where nothing is marked and no class is named. */
   toleranceMl: z.number().nullable(),
   /** `marked on the vessel`, `ISO 1042:1998 class A`; null for none. */

@@ -8,7 +8,7 @@ import { questionsForAir, questionsForVessel, type Question } from '../metrology
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { refusalsForVessel } from '../metrology/vessel-refusals.ts';
 import { invalid, type FieldProblem } from '../problem.ts';
-import type { ClassBalance, ExperimentPlan, WareRow } from './contract.ts';
+import type { ExperimentPlan, WareRow } from './contract.ts';
 import { wareOf } from './ware-facts.ts';
 
 const at = (index: number, pointer: string): string => `#/rows/${index}${pointer.slice(1)}`;
@@ -29,21 +29,26 @@ const unknownVessels = async (db: Reading, row: WareRow, index: number): Promise
   return refusals;
 };
 
-/** A registered balance brings its last digit along. */
+type Balance = ExperimentPlan['balances'][number];
+
+/** A registered balance brings its last digit along, and its corrections in the revision of this day. */
 const knownBalance = async (
   db: Reading,
-  balance: ClassBalance,
+  balance: Balance,
   index: number,
   refusals: FieldProblem[],
-): Promise<ClassBalance> => {
+): Promise<Balance> => {
   if (balance.instrumentId === undefined) return balance;
   const instrument = await findInstrument(db, balance.instrumentId);
-  if (instrument?.facts.kind !== 'balance') {
-    refusals.push({ pointer: `#/balances/${index}/instrumentId`, detail: 'The register has no such balance.' });
+  const refused = (detail: string): Balance => {
+    refusals.push({ pointer: `#/balances/${index}/instrumentId`, detail });
     return balance;
-  }
-  const resolutionG = balance.resolutionG ?? instrument.facts.resolutionG;
-  return { ...balance, ...(resolutionG === undefined ? {} : { resolutionG }) };
+  };
+  if (instrument?.facts.kind !== 'balance') return refused('The register has no such balance.');
+  if (!instrument.inUse) return refused(`${instrument.facts.tag} is out of use.`);
+  const resolutionG = instrument.facts.resolutionG ?? balance.resolutionG;
+  const known = { ...balance, instrumentVersion: instrument.version };
+  return resolutionG === undefined ? known : { ...known, resolutionG };
 };
 
 /** Asked where something of it is typed anew: an unusual air pressure, a mark far from that of its class. */
@@ -80,8 +85,9 @@ export const keepablePlan = async (
   const refusals: FieldProblem[] = [];
   for (const [index, row] of plan.rows.entries())
     refusals.push(...refusalsForRow(row, index), ...(await unknownVessels(db, row, index)));
-  const balances: ClassBalance[] = [];
-  for (const [index, balance] of plan.balances.entries())
+  // A plan that is changed elsewhere keeps its balances as they were.
+  const balances: Balance[] = typed.balances ? [] : plan.balances;
+  for (const [index, balance] of (typed.balances ?? []).entries())
     balances.push(await knownBalance(db, balance, index, refusals));
   if (refusals.length > 0) throw invalid(refusals);
   askUnlessConfirmed(questionsFor(plan, typed, (await readLaboratory(db)).altitudeM), asked);

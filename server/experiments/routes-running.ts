@@ -1,5 +1,5 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { CLASS_GROUPS, TEACHING } from '../people/access.ts';
+import { CLASS_GROUPS, CLASS_GROUP_MAKING, TEACHING } from '../people/access.ts';
 import type { Desk } from '../people/desk.ts';
 import { logged } from '../people/security-log.ts';
 import { notFound, Problem } from '../problem.ts';
@@ -11,6 +11,7 @@ import {
   groupList,
   groupParams,
   groupsBody,
+  groupsMade,
   joining,
   joiningBody,
   newWord,
@@ -19,9 +20,10 @@ import {
 } from './contract-class.ts';
 import { addGroup, joiningOf, newCodes } from './joining.ts';
 import { newWordBeside } from './join-codes.ts';
+import { requireOwnExperiment } from './rights.ts';
 import { changeCodes, changeGroup, changeWord, findGroup, groupsOf, wordsOf } from './store-groups.ts';
 import { changeExperiment, findExperiment } from './store.ts';
-import { groupOnWire } from './view-class.ts';
+import { groupListOf, groupOnWire } from './view-class.ts';
 import { classWrite, shown, type ClassServices } from './writing.ts';
 
 export interface RunningServices extends ClassServices {
@@ -119,11 +121,11 @@ const groups: FastifyPluginAsyncZod<RunningServices> = async (app, services) => 
       schema: { params: experimentParams, response: { 200: groupList } },
     },
     async (request) => {
-      const { classSession } = request;
+      requireOwnExperiment(request, request.params.id);
       return logbook.read(async (db) => {
-        const isOther = classSession !== null && classSession.experimentId !== request.params.id;
-        if (isOther || !(await findExperiment(db, request.params.id))) throw notFound('experiment');
-        return { items: (await groupsOf(db, request.params.id)).map(groupOnWire) };
+        const stored = await findExperiment(db, request.params.id);
+        if (!stored) throw notFound('experiment');
+        return groupListOf(db, stored);
       });
     },
   );
@@ -131,10 +133,11 @@ const groups: FastifyPluginAsyncZod<RunningServices> = async (app, services) => 
   app.post(
     '/experiments/:id/groups',
     {
-      config: { access: TEACHING },
-      schema: { params: experimentParams, body: groupsBody, response: { 201: groupList } },
+      config: { access: CLASS_GROUP_MAKING, classListener: true },
+      schema: { params: experimentParams, body: groupsBody, response: { 201: groupsMade } },
     },
     async (request, reply) => {
+      requireOwnExperiment(request, request.params.id);
       const { id } = request.params;
       const answer = await classWrite(services, {
         ...{ act: 'class-groups-made', request, experimentId: id, keyed: true, states: ['planned', 'open'] },

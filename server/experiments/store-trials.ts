@@ -116,6 +116,18 @@ export const trialsOf = async (db: Reading, groupIds: readonly string[]): Promis
   return trials;
 };
 
+/** How many trials each group has, those left out among them; groups without any are not named. */
+export const trialCounts = async (db: Reading, groupIds: readonly string[]): Promise<Map<string, number>> => {
+  if (groupIds.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('class_trial')
+    .select((expression) => ['group_id', expression.fn.countAll<number>().as('count')])
+    .where('group_id', 'in', groupIds)
+    .groupBy('group_id')
+    .execute();
+  return new Map(rows.map((row) => [row.group_id, row.count]));
+};
+
 export const predictionsOf = async (db: Reading, groupIds: readonly string[]): Promise<StoredPrediction[]> => {
   if (groupIds.length === 0) return [];
   const rows = await db

@@ -2,7 +2,7 @@ import { sql, type Transaction } from 'kysely';
 import type { ClassExperimentTable } from '../db/class-tables.ts';
 import type { Reading } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
-import { experimentPlan, type ClassCounts, type ExperimentPlan, type ExperimentState } from './contract.ts';
+import { keptPlan, type ClassCounts, type ExperimentPlan, type ExperimentState } from './contract.ts';
 import type { TemplateName } from './contract.ts';
 
 export interface StoredExperiment {
@@ -32,7 +32,7 @@ const experimentOf = (row: ClassExperimentTable): StoredExperiment => ({
   state: row.state as ExperimentState,
   madeUp: row.made_up === 1,
   template: row.template as TemplateName,
-  plan: experimentPlan.parse(JSON.parse(row.plan)),
+  plan: keptPlan.parse(JSON.parse(row.plan)),
   joiningOpen: row.joining_open === 1,
   namesHidden: row.names_hidden === 1,
   predictionsShown: row.predictions_shown === 1,

@@ -1,8 +1,8 @@
 /** What a class foresaw and weighed, as groups, the board and whoever teaches see it. */
 import type { Reading } from '../db/logbook.ts';
-import type { Board, ClassData, ClassGroup, ClassTrial, GroupPage, Prediction } from './contract-class.ts';
+import type { Board, ClassData, ClassGroup, ClassTrial, GroupList, GroupPage, Prediction } from './contract-class.ts';
 import { groupsOf, type StoredGroup } from './store-groups.ts';
-import { predictionsOf, trialsOf, type StoredClassTrial, type StoredPrediction } from './store-trials.ts';
+import { predictionsOf, trialCounts, trialsOf, type StoredClassTrial, type StoredPrediction } from './store-trials.ts';
 import { findExperiment, type StoredExperiment } from './store.ts';
 import { waresOf } from './view.ts';
 import { rowOnWire, threeVolumes, type Ware } from './ware-facts.ts';
@@ -55,28 +55,41 @@ const trialsOnWire = <T>(
     return ware ? [shaped(trialOnWire(ware, trial), trial.groupId)] : [];
   });
 
+const taskOf = ({ plan, ...stored }: StoredExperiment, wares: Wares): GroupPage['experiment'] => ({
+  id: stored.id,
+  change: stored.change,
+  state: stored.state,
+  madeUp: stored.madeUp,
+  title: plan.title,
+  question: plan.question,
+  endsAt: stored.endsAt,
+  asks: plan.asks,
+  conditions: plan.conditions,
+  cautionNote: plan.cautionNote,
+  balances: plan.balances.map(({ label, resolutionG }) => ({
+    label,
+    ...(resolutionG === undefined ? {} : { resolutionG }),
+  })),
+  rows: [...wares.values()].map(rowOnWire),
+});
+
+export const groupListOf = async (db: Reading, stored: StoredExperiment): Promise<GroupList> => {
+  const groups = await groupsOf(db, stored.id);
+  const counts = await trialCounts(
+    db,
+    groups.map(({ id }) => id),
+  );
+  return {
+    experiment: taskOf(stored, await waresOf(db, stored)),
+    items: groups.map((group) => ({ ...groupOnWire(group), trials: counts.get(group.id) ?? 0 })),
+  };
+};
+
 export const groupPageOf = async (db: Reading, stored: StoredExperiment, group: StoredGroup): Promise<GroupPage> => {
   const wares = await waresOf(db, stored);
-  const { plan } = stored;
   return {
     group: groupOnWire(group),
-    experiment: {
-      id: stored.id,
-      change: stored.change,
-      state: stored.state,
-      madeUp: stored.madeUp,
-      title: plan.title,
-      question: plan.question,
-      endsAt: stored.endsAt,
-      asks: plan.asks,
-      conditions: plan.conditions,
-      cautionNote: plan.cautionNote,
-      balances: plan.balances.map(({ label, resolutionG }) => ({
-        label,
-        ...(resolutionG === undefined ? {} : { resolutionG }),
-      })),
-      rows: [...wares.values()].map(rowOnWire),
-    },
+    experiment: taskOf(stored, wares),
     predictions: (await predictionsOf(db, [group.id])).map(predictionOnWire),
     trials: trialsOnWire(wares, await trialsOf(db, [group.id]), (trial) => trial),
   };
@@ -125,6 +138,10 @@ export const boardOf = async (db: Reading, experimentId: string): Promise<Board 
   };
 };
 
+/** Only one balance can be it: with several no correction is known. */
+const isCorrected = (wares: Wares): boolean =>
+  [...wares.values()].some(({ record }) => (record.instruments?.balance?.corrections ?? []).length > 0);
+
 export const classDataOf = async (db: Reading, stored: StoredExperiment): Promise<ClassData> => {
   const groups = await groupsOf(db, stored.id);
   const ids = groups.map((group) => group.id);
@@ -134,6 +151,7 @@ export const classDataOf = async (db: Reading, stored: StoredExperiment): Promis
   return {
     ...{ id, change, state, madeUp, template, title: plan.title, question: plan.question, design: plan.design },
     ...{ conditions: plan.conditions, openedAt, closedAt },
+    balances: plan.balances.map(({ label }) => ({ label, corrects: isCorrected(wares) })),
     rows: [...wares.values()].map(rowOnWire),
     groups: groups.map(groupOnWire),
     predictions: (await predictionsOf(db, ids)).map((one) => ({

@@ -5,6 +5,7 @@ import { holdsAtClosing } from './closing.ts';
 import type { ClassCounts, Experiment, ExperimentItem } from './contract.ts';
 import { foresightOf } from './foresight.ts';
 import { countsOf, noCounts, type StoredExperiment } from './store.ts';
+import { registerOf } from './register.ts';
 import { rowOnWire, wares, type Ware } from './ware-facts.ts';
 
 const headOf = (stored: StoredExperiment, counts: ClassCounts): ExperimentItem => ({
@@ -27,7 +28,7 @@ const headOf = (stored: StoredExperiment, counts: ClassCounts): ExperimentItem =
 
 /** The rows of an experiment, ready to compute with. */
 export const waresOf = async (db: Reading, { plan }: StoredExperiment): Promise<ReadonlyMap<string, Ware>> =>
-  wares(plan, (await readLaboratory(db)).altitudeM);
+  wares(plan, (await readLaboratory(db)).altitudeM, await registerOf(db, plan));
 
 export const experimentOnWire = async (db: Reading, stored: StoredExperiment): Promise<Experiment> => {
   const counts = (await countsOf(db, [stored.id])).get(stored.id) ?? noCounts();
@@ -35,6 +36,7 @@ export const experimentOnWire = async (db: Reading, stored: StoredExperiment): P
   return {
     ...headOf(stored, counts),
     ...plan,
+    balances: plan.balances.map(({ instrumentVersion: _kept, ...balance }) => balance),
     rows: [...(await waresOf(db, stored)).values()].map(rowOnWire),
     namesHidden: stored.namesHidden,
     predictionsShown: stored.predictionsShown,

@@ -1,7 +1,7 @@
 /** What the computation knows of a row of an experiment, and each trial's volume three ways. Pure. */
 import { numberOf, numberOrNull } from '../metrology/decimal.ts';
 import { readingMark } from '../metrology/reading-mark.ts';
-import type { CalibrationRecord, TrialFacts, VesselFacts } from '../metrology/record.ts';
+import type { BalanceFacts, CalibrationRecord, TrialFacts, VesselFacts } from '../metrology/record.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { findTolerance, rowOf, toleranceMlAt, toleranceSource, type ToleranceRow } from '../metrology/tolerance.ts';
 import { evaluateTrial } from '../metrology/trial.ts';
@@ -33,27 +33,45 @@ export interface Ware {
   /** Assumed where a trial names no water temperature, °C; null where nobody said one. */
   assumedWaterC: string | null;
   resolutionsG: readonly string[];
+  /** Vessels of the register that the row names. */
+  vessels: readonly { id: string; tag: string }[];
 }
+
+/** What the register says of a plan. */
+export interface Register {
+  /** Of the one balance that every reading is from; null for none, and for several. */
+  balance: BalanceFacts | null;
+  /** Tags of vessels by id. */
+  tags: ReadonlyMap<string, string>;
+}
+const NO_REGISTER: Register = { balance: null, tags: new Map() };
 
 type RoomFacts = Pick<ExperimentPlan, 'conditions' | 'balances'>;
 
 /** @param altitudeM of the laboratory; gives the usual pressure where none was typed */
-export const wareOf = (plan: RoomFacts, row: WareRow, altitudeM: string | null): Ware => {
+export const wareOf = (
+  plan: RoomFacts,
+  row: WareRow,
+  altitudeM: string | null,
+  { balance, tags }: Register = NO_REGISTER,
+): Ware => {
   const { waterTemperatureC, ...air } = plan.conditions;
   const vessel = vesselOf(row);
   return {
     row,
-    record: { vessel, conditions: air, laboratory: { altitudeM }, trials: [] },
+    record: { vessel, conditions: air, laboratory: { altitudeM }, instruments: balance && { balance }, trials: [] },
     tolerance: rowOf(findTolerance(toleranceRows, vessel)),
     assumedWaterC: row.waterTemperatureC ?? waterTemperatureC ?? null,
     resolutionsG: plan.balances.flatMap(({ resolutionG }) => resolutionG ?? []),
+    vessels: (row.vesselIds ?? []).map((id) => ({ id, tag: tags.get(id) ?? id })),
   };
 };
 
 export const wares = (
   plan: RoomFacts & Pick<ExperimentPlan, 'rows'>,
   altitudeM: string | null,
-): ReadonlyMap<string, Ware> => new Map(plan.rows.map((row) => [row.key, wareOf(plan, row, altitudeM)]));
+  register: Register,
+): ReadonlyMap<string, Ware> => new Map(plan.rows.map((row) => [row.key, wareOf(plan, row, altitudeM, register)]));
 
 const readingRuleOf = (ware: Ware): ReadingRule => {
   const mark = readingMark(ware.record.vessel, ware.row.basis, ware.tolerance, toleranceRows);
@@ -71,6 +89,7 @@ export const wareToleranceMl = ({ record, tolerance }: Ware): number | null =>
 
 export const rowOnWire = (ware: Ware): WareRowOnWire => ({
   ...ware.row,
+  vessels: [...ware.vessels],
   toleranceMl: wareToleranceMl(ware),
   toleranceSource: toleranceSource(findTolerance(toleranceRows, ware.record.vessel)),
   readingRule: readingRuleOf(ware),
@@ -97,8 +116,13 @@ export const trialFacts = ({ row, assumedWaterC }: Ware, readings: ClassReadings
   };
 };
 
+/** The last digits of a small difference of large readings are noise. */
+const toNanogram = (massG: number): number => Number(massG.toFixed(9));
+
 export interface ThreeVolumes {
   massG: number;
+  /** What the balance's certificate adds to filled − empty; 0 where it says nothing. */
+  balanceCorrectionG: number;
   waterTemperatureC: number;
   waterAssumed: boolean;
   /** Mass ÷ 1 g/mL. */
@@ -118,8 +142,10 @@ export interface ThreeVolumes {
 export const threeVolumes = (ware: Ware, readings: ClassReadings): ThreeVolumes => {
   const facts = trialFacts(ware, readings);
   const result = evaluateTrial(ware.record, facts, 1, ware.tolerance);
+  const { emptyG, filledG } = result.corrected;
   return {
     massG: result.massG,
+    balanceCorrectionG: toNanogram(filledG - numberOf(readings.filledG) - (emptyG - numberOf(readings.emptyG))),
     waterTemperatureC: numberOf(facts.waterTemperatureC),
     waterAssumed: numberOrNull(facts.waterTemperatureHalfWidthC) !== null,
     simpleVolumeMl: result.simpleVolumeMl,

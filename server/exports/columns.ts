@@ -40,6 +40,7 @@ const table = (
 });
 
 const RECORDED = 'recorded_at:time recorded_by:text';
+const OF_LOT = { lot_id: ['lot', 'id'] } as Record<string, [string, string]>;
 const OF_VESSEL = { vessel_id: ['vessel', 'id'] } as Record<string, [string, string]>;
 const OF_INSTRUMENT = { instrument_id: ['instrument', 'id'] } as Record<string, [string, string]>;
 const OF_CALIBRATION = { calibration_id: ['calibration', 'id'] } as Record<string, [string, string]>;
@@ -107,7 +108,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     `id:integer version:integer name:text? address:text? altitude_m:number? decision_rule:code
      coverage_probability:number planned_trials:integer repeatability:code overdue_blocks:boolean
      second_person_checks:boolean host_names:json backup_folder:text?
-     backup_every_hours:integer? backups_kept:integer? country_code:code?`,
+     backup_every_hours:integer? backups_kept:integer? country_code:code? interval_months:integer?`,
     'id',
   ),
   table('person', `id:code version:integer name:text role:code may_issue:boolean active:boolean ${RECORDED}`, 'id'),
@@ -122,19 +123,30 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
      where_seen:text ${RECORDED}`,
     'standard edition kind class nominal_volume_ml division_ml recorded_at',
   ),
+  table('lot', `id:code version:integer name:text received_on:date ${RECORDED}`, 'id'),
+  table(
+    'lot_revision',
+    `lot_id:code version:integer name:text received_on:date supplier:text? maker:text? facts:json note:text?
+     reason:text? ${RECORDED}`,
+    'lot_id version',
+    OF_LOT,
+  ),
   table(
     'vessel',
-    `id:code version:integer tag:text kind:code in_use:boolean search_text:text latest_calibration_id:code? ${RECORDED}`,
+    `id:code version:integer tag:text kind:code in_use:boolean search_text:text latest_calibration_id:code? ${RECORDED}
+     lot_id:code? due_on:date?`,
     'id',
+    OF_LOT,
   ),
   table(
     'vessel_revision',
     `vessel_id:code version:integer tag:text kind:code nominal_volume_ml:number basis:code tolerance:json?
      material:code expansion_per_k:number? reference_temperature_c:number division_ml:number? marks:json?
      neck_diameter_mm:number? expected_spread_ml:number? waiting_time_s:number? serial:text? maker:text? location:text?
-     acquired_on:date? note:text? in_use:boolean reason:text? ${RECORDED}`,
+     acquired_on:date? note:text? in_use:boolean reason:text? ${RECORDED} lot_id:code? interval_months:integer?
+     interval_reason:text? channels:integer? blow_out:boolean?`,
     'vessel_id version',
-    OF_VESSEL,
+    { ...OF_VESSEL, ...OF_LOT },
   ),
   table('vessel_tag', 'tag:text vessel_id:code', 'tag', OF_VESSEL),
   table('instrument', `id:code version:integer kind:code tag:text in_use:boolean due_on:date? ${RECORDED}`, 'id'),
@@ -155,7 +167,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     'calibration',
     `id:code vessel_id:code basis:code points:json planned_trials:integer performed_on:date decision_rule:code
      coverage_probability:number repeatability:json conditions:json instruments:json laboratory:json note:text?
-     versions:json ${RECORDED}`,
+     versions:json ${RECORDED} origin:code?`,
     'id',
     OF_VESSEL,
   ),
@@ -183,7 +195,8 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     `calibration_id:code number:integer point_ml:number empty_g:number filled_g:number water_temperature_c:number
      water_temperature_half_width_c:number? empty_source:code empty_of:integer? empty_state:text?
      air_temperature_c:number? air_pressure_hpa:number? relative_humidity_percent:number? delivery_time_s:number?
-     waiting_time_s:number? open_time_s:number? note:text? confirmed:json? formulas:text request_key:text ${RECORDED}`,
+     waiting_time_s:number? open_time_s:number? note:text? confirmed:json? formulas:text request_key:text ${RECORDED}
+     water_temperature_source:code? tip:text? channel:integer? drain_position:text?`,
     'calibration_id number',
     OF_CALIBRATION,
   ),
@@ -219,6 +232,38 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     'certificate_number',
     OF_CERTIFICATE,
   ),
+  table(
+    'lot_decision',
+    `lot_id:code number:integer decision:code plan:json? counts:json reason:text ${RECORDED}`,
+    'lot_id number',
+    OF_LOT,
+  ),
+  table(
+    'lot_round',
+    `lot_id:code number:integer way_of_working:code plan:json calibrations:json ${RECORDED}`,
+    'lot_id number',
+    OF_LOT,
+  ),
+  table(
+    'zero_check',
+    `lot_id:code round_number:integer number:integer balance_id:code? after_vessels:integer reading_g:number note:text?
+     ${RECORDED}`,
+    'lot_id round_number number',
+    { 'lot_id round_number': ['lot_round', 'lot_id number'], balance_id: ['instrument', 'id'] },
+  ),
+  table(
+    'vessel_inspection',
+    `vessel_id:code number:integer calibration_id:code? findings:json outcome:code note:text? ${RECORDED}`,
+    'vessel_id number',
+    { ...OF_VESSEL, ...OF_CALIBRATION },
+  ),
+  table(
+    'vessel_decision',
+    `vessel_id:code number:integer calibration_id:code decision:code facts:json? reason:text ${RECORDED}`,
+    'vessel_id number',
+    { ...OF_VESSEL, ...OF_CALIBRATION },
+  ),
+  table('import_mapping', `name:text mapping:json ${RECORDED}`, 'name'),
   ...CLASS_TABLES,
 ];
 
@@ -226,6 +271,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
 export const LEFT_OUT: readonly string[] = [
   'person_secret',
   'program_key_secret',
+  'calendar_feed',
   'class_experiment_secret',
   'class_group_secret',
   'idempotency_key',
@@ -244,6 +290,7 @@ const UNITS: readonly [RegExp, string][] = [
   [/_mm$/, 'mm'],
   [/_m$/, 'm'],
   [/_hours$/, 'h'],
+  [/_months$/, 'months'],
 ];
 
 export const unitOf = (column: string): string | null => UNITS.find(([end]) => end.test(column))?.[1] ?? null;

@@ -35,6 +35,10 @@ const notNullColumns = (handle: Handle, table: string): Set<string> =>
       .map(({ name }) => name),
   );
 
+/** Tables of the schema the export was made with: those of later versions are not in it. */
+const tablesOf = (handle: Handle): Set<string> =>
+  new Set(handle.prepare<[], string>("select name from sqlite_schema where type = 'table'").pluck().all());
+
 type Content = (row: readonly Cell[]) => Promise<Buffer>;
 
 const loadTable = async (handle: Handle, zip: OpenZip, table: ExportTable, content?: Content): Promise<void> => {
@@ -71,7 +75,9 @@ const load = async (handle: Handle, zip: OpenZip): Promise<void> => {
   handle.pragma('foreign_keys = off');
   handle.exec('begin');
   await loadJournal(handle, zip);
+  const known = tablesOf(handle);
   for (const table of EXPORT_TABLES) {
+    if (!known.has(table.name)) continue;
     const content: Content = ([number, format]) =>
       zip.bytes(`certificates/${String(number).replaceAll(/[^\w.-]/g, '_')}.${String(format)}`);
     await loadTable(handle, zip, table, table.name === 'certificate_file' ? content : undefined);

@@ -42,7 +42,16 @@ export const selectionOf = (table: string, filter: Filter): Selection | null => 
   const ids = `select id from calibration where ${sql}`;
   const used = `select json_extract(one.value, '$.id') from calibration, json_each(calibration.instruments) as one where ${sql}`;
   const certificates = `select number from certificate where calibration_id in (${ids})`;
+  const lots = `select lot_id from vessel where id in (select vessel_id from calibration where ${sql})`;
   switch (table) {
+    case 'lot':
+      return within('id', lots, values);
+    case 'lot_revision':
+    case 'lot_decision':
+    case 'lot_round':
+    case 'zero_check':
+      return within('lot_id', lots, values);
+    case 'import_mapping':
     case 'person':
     case 'program_key':
       return NOTHING;
@@ -50,6 +59,8 @@ export const selectionOf = (table: string, filter: Filter): Selection | null => 
       return { sql, values };
     case 'vessel':
       return within('id', `select vessel_id from calibration where ${sql}`, values);
+    case 'vessel_inspection':
+    case 'vessel_decision':
     case 'vessel_revision':
     case 'vessel_tag':
       return within('vessel_id', `select vessel_id from calibration where ${sql}`, values);
@@ -78,6 +89,7 @@ export const entriesWhole = (filter: Filter): Selection => {
     `select 'calibration/' || id from calibration where ${sql}`,
     `select 'vessel/' || vessel_id from calibration where ${sql}`,
     `select 'instrument/' || json_extract(one.value, '$.id') from calibration, json_each(calibration.instruments) as one where ${sql}`,
+    `select 'lot/' || lot_id from vessel where id in (select vessel_id from calibration where ${sql})`,
     `select 'certificate/' || number from certificate where calibration_id in (${ids})`,
   ];
   return {

@@ -20,6 +20,8 @@ const CHANGEABLE = [
   'maker',
   'location',
   'acquiredOn',
+  'intervalMonths',
+  'intervalReason',
   'inUse',
 ] as const;
 const RECORDED = [...CHANGEABLE, 'note'] as const;

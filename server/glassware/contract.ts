@@ -4,6 +4,7 @@ import {
   confirmNames,
   id,
   isoDate,
+  months,
   note,
   notNegative,
   optionalText,
@@ -77,10 +78,17 @@ export const vesselIdentity = {
   acquiredOn: isoDate('The date of acquisition').optional(),
 };
 
+/** How long a calibration lasts, and why so; left out, the laboratory's interval counts. */
+const interval = {
+  intervalMonths: months('The interval').optional(),
+  intervalReason: optionalText('The reason of the interval', 200).optional(),
+};
+
 export const vesselBody = z.strictObject({
   tag: requiredText('The tag', 40),
   ...vesselFacts,
   ...vesselIdentity,
+  ...interval,
   confirm: confirmNames.optional(),
   note: note.optional(),
 });
@@ -105,6 +113,8 @@ export const vesselChange = z.strictObject({
   maker: vesselIdentity.maker.nullable(),
   location: vesselIdentity.location.nullable(),
   acquiredOn: vesselIdentity.acquiredOn.nullable(),
+  intervalMonths: interval.intervalMonths.nullable(),
+  intervalReason: interval.intervalReason.nullable(),
   inUse: z.boolean().optional(),
   reason,
   confirm: confirmNames.optional(),
@@ -156,6 +166,9 @@ export const vessel = z.object({
   acquiredOn: z.string().nullable(),
   note: z.string().nullable(),
   inUse: z.boolean(),
+  lotId: id.nullable(),
+  intervalMonths: z.number().int().nullable(),
+  intervalReason: z.string().nullable(),
   toleranceMl: z.number().nullable(),
   toleranceSource,
   recordedAt: z.string(),

@@ -19,17 +19,20 @@ export const refuseUnfit = (stored: StoredVessel): void => {
   if (refusals.length > 0) throw invalid(refusals);
 };
 
+/** Its rows and its entry, once nothing stands in the way. */
+export const enterVessel = async ({ trx, journal }: Writing, stored: StoredVessel, body: VesselBody): Promise<void> => {
+  await insertVessel(trx, stored);
+  const after = withoutGaps(stored.lotId === null ? body : { ...body, lotId: stored.lotId });
+  journal({ act: 'vessel-registered', object: `vessel/${stored.id}`, before: null, after });
+};
+
 /** @throws Problem where it cannot be registered so, or where something must be confirmed first */
-export const registerVessel = async (
-  { trx, at, actor, journal }: Writing,
-  body: VesselBody,
-  id: string,
-): Promise<StoredVessel> => {
+export const registerVessel = async (writing: Writing, body: VesselBody, id: string): Promise<StoredVessel> => {
+  const { trx, at, actor } = writing;
   const stored = newVessel(body, { id, at, actor });
   refuseUnfit(stored);
   if (await vesselWithTag(trx, body.tag)) throw duplicateTag(body.tag);
   askUnlessConfirmed(questionsForVessel(toleranceRows, stored), body);
-  await insertVessel(trx, stored);
-  journal({ act: 'vessel-registered', object: `vessel/${stored.id}`, before: null, after: withoutGaps(body) });
+  await enterVessel(writing, stored, body);
   return stored;
 };

@@ -3,6 +3,7 @@ import type { Reading } from '../db/logbook.ts';
 import type { Tables, VesselRevisionTable } from '../db/tables.ts';
 import type { VesselFacts } from '../metrology/record.ts';
 import { toleranceBody, type VesselBody } from './contract.ts';
+import { refreshDue } from './store-due.ts';
 
 /** A vessel as the record holds it: what was typed, with version and author, before any tolerance is looked up. */
 export interface StoredVessel extends VesselFacts {
@@ -15,6 +16,13 @@ export interface StoredVessel extends VesselFacts {
   acquiredOn: string | null;
   note: string | null;
   inUse: boolean;
+  /** Which lot it arrived with. */
+  lotId: string | null;
+  /** Months to the next calibration; null takes the laboratory's. */
+  intervalMonths: number | null;
+  intervalReason: string | null;
+  channels: number | null;
+  blowOut: boolean | null;
   reason: string | null;
   recordedAt: string;
   recordedBy: string;
@@ -42,6 +50,11 @@ export const vesselOf = (row: VesselRevisionTable): StoredVessel => ({
   acquiredOn: row.acquired_on,
   note: row.note,
   inUse: row.in_use === 1,
+  lotId: row.lot_id,
+  intervalMonths: row.interval_months,
+  intervalReason: row.interval_reason,
+  channels: row.channels,
+  blowOut: row.blow_out === null ? null : row.blow_out === 1,
   reason: row.reason,
   recordedAt: row.recorded_at,
   recordedBy: row.recorded_by,
@@ -57,6 +70,13 @@ const presentVessels = (db: Reading) =>
 export const findVessel = async (db: Reading, id: string): Promise<StoredVessel | null> => {
   const row = await presentVessels(db).selectAll('vessel_revision').where('vessel.id', '=', id).executeTakeFirst();
   return row ? vesselOf(row) : null;
+};
+
+/** Present tags by id. */
+export const presentTags = async (db: Reading, ids: readonly string[]): Promise<Map<string, string>> => {
+  if (ids.length === 0) return new Map();
+  const rows = await db.selectFrom('vessel').select(['id', 'tag']).where('id', 'in', ids).execute();
+  return new Map(rows.map(({ id, tag }) => [id, tag]));
 };
 
 export interface ListedVessel {
@@ -148,6 +168,11 @@ const revisionRow = (vessel: StoredVessel): VesselRevisionTable => ({
   reason: vessel.reason,
   recorded_at: vessel.recordedAt,
   recorded_by: vessel.recordedBy,
+  lot_id: vessel.lotId,
+  interval_months: vessel.intervalMonths,
+  interval_reason: vessel.intervalReason,
+  channels: vessel.channels,
+  blow_out: vessel.blowOut === null ? null : vessel.blowOut ? 1 : 0,
 });
 
 const searchText = (vessel: StoredVessel, tags: readonly string[]): string =>
@@ -169,6 +194,8 @@ export const insertVessel = async (trx: Transaction<Tables>, vessel: StoredVesse
       latest_calibration_id: null,
       recorded_at: vessel.recordedAt,
       recorded_by: vessel.recordedBy,
+      lot_id: vessel.lotId,
+      due_on: null,
     })
     .execute();
   await trx.insertInto('vessel_revision').values(revisionRow(vessel)).execute();
@@ -195,6 +222,7 @@ export const reviseVessel = async (trx: Transaction<Tables>, vessel: StoredVesse
     })
     .where('id', '=', vessel.id)
     .execute();
+  await refreshDue(trx, vessel.id);
 };
 
 export const setLatestCalibration = async (
@@ -228,6 +256,11 @@ export const newVessel = (body: VesselBody, facts: { id: string; at: string; act
   acquiredOn: body.acquiredOn ?? null,
   note: body.note || null,
   inUse: true,
+  lotId: null,
+  intervalMonths: body.intervalMonths ?? null,
+  intervalReason: body.intervalReason || null,
+  channels: null,
+  blowOut: null,
   reason: null,
   recordedAt: facts.at,
   recordedBy: facts.actor,

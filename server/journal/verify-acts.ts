@@ -1,44 +1,13 @@
 /** Which evidence row an entry of the journal tells of, and what that row must hold: one line an act. */
 import type { JournalValue } from './canonical.ts';
-
-export type Fields = { readonly [key: string]: JournalValue };
-
-/** An entry with its two values read. */
-export interface ReadEntry {
-  number: number;
-  at: string;
-  actor: string;
-  act: string;
-  object: string;
-  before: JournalValue;
-  after: JournalValue;
-}
-
-export interface ExpectedRow {
-  table: string;
-  /** Columns that find the row. */
-  key: Record<string, string | number>;
-  /** Parent of a numbered row: rows of one parent count from 1 without a gap. */
-  parent: string;
-  /** Left out where the entry says nothing of the column; `json` columns are compared as values. */
-  columns: Record<string, JournalValue>;
-  json: readonly string[];
-  /** Columns the entry leaves out are as in the row before. */
-  asBefore?: Record<string, string | number>;
-}
-
-/** Tells the next number of a parent's rows in a table. */
-export type NextNumber = (table: string, parent: string) => number;
-
-export const fieldsOf = (value: JournalValue): Fields =>
-  value !== null && typeof value === 'object' && !Array.isArray(value) ? (value as Fields) : {};
+import { fieldsOf, idOf, type ExpectedRow, type Fields, type NextNumber, type ReadEntry } from './verify-entry.ts';
+import { TERM_ACTS } from './verify-term-acts.ts';
 
 const or = (value: JournalValue | undefined, otherwise: JournalValue = null): JournalValue => value ?? otherwise;
 /** Stores keep an empty text of some fields as none. */
 const filled = (value: JournalValue | undefined): JournalValue => (value === '' ? null : (value ?? null));
 const without = (fields: Fields, ...names: string[]): Fields =>
   Object.fromEntries(Object.entries(fields).filter(([name]) => !names.includes(name)));
-const idOf = (entry: ReadEntry): string => entry.object.slice(entry.object.indexOf('/') + 1);
 
 /** Facts of a vessel: field on the wire, column in the table. */
 const VESSEL_COLUMNS: Record<string, string> = {
@@ -60,13 +29,22 @@ const VESSEL_COLUMNS: Record<string, string> = {
   location: 'location',
   acquiredOn: 'acquired_on',
   note: 'note',
+  lotId: 'lot_id',
+  intervalMonths: 'interval_months',
+  intervalReason: 'interval_reason',
+  channels: 'channels',
+  blowOut: 'blow_out',
 };
 const VESSEL_JSON = ['tolerance', 'marks'];
+const VESSEL_NUMBERS = ['intervalMonths', 'channels'];
+
+/** Rows hold yes and no as 1 and 0. */
+const asStored = (value: JournalValue): JournalValue => (typeof value === 'boolean' ? Number(value) : value);
 
 const vesselRegistered = (entry: ReadEntry): ExpectedRow => {
   const after = fieldsOf(entry.after);
   const id = idOf(entry);
-  const facts = Object.entries(VESSEL_COLUMNS).map(([field, column]) => [column, filled(after[field])]);
+  const facts = Object.entries(VESSEL_COLUMNS).map(([field, column]) => [column, asStored(filled(after[field]))]);
   return {
     table: 'vessel_revision',
     key: { vessel_id: id, version: 1 },
@@ -79,6 +57,8 @@ const vesselRegistered = (entry: ReadEntry): ExpectedRow => {
 /** The journal tells changed fields as text; lists and objects in their JSON. */
 const changedFact = (field: string, told: JournalValue): JournalValue => {
   if (told === null || typeof told !== 'string') return told;
+  if (VESSEL_NUMBERS.includes(field)) return Number(told);
+  if (field === 'blowOut') return told === 'true' ? 1 : 0;
   return VESSEL_JSON.includes(field) ? (JSON.parse(told) as JournalValue) : told;
 };
 
@@ -166,6 +146,7 @@ const calibrationBegun = (entry: ReadEntry): ExpectedRow => {
       conditions: without(fieldsOf(or(after['conditions'])), 'confirm'),
       laboratory: { altitudeM: or(after['altitudeM']) },
       note: or(after['note']),
+      origin: or(after['origin']),
     },
     json: ['points', 'repeatability', 'conditions', 'laboratory'],
   };
@@ -193,6 +174,10 @@ const trialRecorded = (entry: ReadEntry): ExpectedRow => {
       delivery_time_s: or(after['deliveryTimeS']),
       waiting_time_s: or(after['waitingTimeS']),
       open_time_s: or(after['openTimeS']),
+      water_temperature_source: or(after['waterTemperatureSource']),
+      tip: filled(after['tip']),
+      channel: or(after['channel']),
+      drain_position: filled(after['drainPosition']),
       note: filled(after['note']),
       confirmed: or(after['confirm']),
     },
@@ -265,6 +250,7 @@ const demonstrationLoaded = (): ExpectedRow => ({
 });
 
 const ACTS: Record<string, (entry: ReadEntry, next: NextNumber) => ExpectedRow> = {
+  ...TERM_ACTS,
   'vessel-registered': vesselRegistered,
   'vessel-corrected': vesselCorrected,
   'instrument-registered': instrumentRevision,

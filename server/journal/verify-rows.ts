@@ -3,7 +3,8 @@ import { createHash } from 'node:crypto';
 import type { Handle } from '../db/connection.ts';
 import type { CertificateFileTable, CertificateTable } from '../db/tables.ts';
 import { canonical, type JournalValue } from './canonical.ts';
-import { expectedRow, fieldsOf, type ExpectedRow, type ReadEntry } from './verify-acts.ts';
+import { expectedRow } from './verify-acts.ts';
+import { fieldsOf, type ExpectedRow, type ReadEntry } from './verify-entry.ts';
 
 type Row = Record<string, string | number | null>;
 
@@ -20,6 +21,12 @@ const COUNTED: Record<string, readonly string[]> = {
   trial: ['calibration_id'],
   trial_correction: ['calibration_id', 'trial_number'],
   trial_exclusion: ['calibration_id', 'trial_number'],
+  lot_revision: ['lot_id'],
+  lot_decision: ['lot_id'],
+  lot_round: ['lot_id'],
+  zero_check: ['lot_id', 'round_number'],
+  vessel_inspection: ['vessel_id'],
+  vessel_decision: ['vessel_id'],
 };
 
 const sameJson = (stored: string | number | null | undefined, told: JournalValue): boolean => {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { COVERAGE_PROBABILITIES, DECISION_RULES } from '../metrology/record.ts';
-import { countryCode, optionalText, requiredText, within } from '../wire.ts';
+import { countryCode, months, optionalText, requiredText, within } from '../wire.ts';
 
 /** What a calibration takes where it does not say; it stores what it took. */
 export const defaultsBody = z.strictObject({
@@ -67,6 +67,8 @@ export const laboratoryBody = z.strictObject({
   /** True: whoever recorded a trial cannot check it. */
   secondPersonChecks: z.boolean({ error: 'Say true or false.' }).optional(),
   defaults: defaultsBody.optional(),
+  /** Null: no vessel is due by itself. */
+  intervalMonths: months('The interval').nullable().optional(),
   hostNames: z.array(hostName, { error: 'The names are a list.' }).max(20, 'Enter at most 20 names.').optional(),
   /** Null: only when somebody asks for one. */
   backups: backupsBody.nullable().optional(),
@@ -88,6 +90,8 @@ export const laboratory = z.object({
   demonstration: z.boolean(),
   /** Further names by which browsers may ask for this server. */
   hostNames: z.array(z.string()),
+  /** Months from one calibration to the next, where the vessel says nothing else. */
+  intervalMonths: z.number().int().nullable(),
   backups: z.object({ folder: z.string().nullable(), everyHours: z.number().int(), kept: z.number().int() }).nullable(),
   /** What the last check of the journal found wrong; null where it was whole. */
   journalFault: z.object({ number: z.number().int().nullable(), fault: z.string() }).nullable(),

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { Logbook } from '../db/logbook.ts';
+import { refreshAllDue } from '../glassware/store-due.ts';
 import { standardAtmosphereHpa } from '../metrology/atmosphere.ts';
 import { EVERYONE, KEEPER } from '../people/access.ts';
 import { editing, expectedVersion, requireVersion, send } from '../requests.ts';
@@ -31,7 +32,17 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<LaboratoryRoutesOptions> = 
     { config: { access: KEEPER }, schema: { body: laboratoryBody, response: { 200: laboratory } } },
     async (request, reply) => {
       const expected = expectedVersion(request);
-      const { name, address, countryCode, altitudeM, secondPersonChecks, defaults, hostNames, backups } = request.body;
+      const {
+        name,
+        address,
+        countryCode,
+        altitudeM,
+        secondPersonChecks,
+        defaults,
+        hostNames,
+        backups,
+        intervalMonths,
+      } = request.body;
       const answer = await logbook.write(editing(request), async ({ trx, journal }) => {
         const present = await readLaboratory(trx);
         const demonstration = await isDemonstration(trx);
@@ -45,9 +56,11 @@ export const laboratoryRoutes: FastifyPluginAsyncZod<LaboratoryRoutesOptions> = 
           secondPersonChecks: secondPersonChecks ?? present.secondPersonChecks,
           defaults: { ...present.defaults, ...defaults },
           hostNames: hostNames ?? present.hostNames,
+          intervalMonths: intervalMonths === undefined ? present.intervalMonths : intervalMonths,
           backups: backups === undefined ? present.backups : backups,
         };
         await saveLaboratory(trx, stored);
+        if (stored.intervalMonths !== present.intervalMonths) await refreshAllDue(trx);
         journal({ act: 'laboratory-changed', object: 'laboratory/1', before: { ...present }, after: { ...stored } });
         return { status: 200, body: onWire(stored, demonstration, journalFault()) };
       });

@@ -12,6 +12,8 @@ export interface StoredLaboratory {
   secondPersonChecks: boolean;
   defaults: Defaults;
   hostNames: string[];
+  /** Months from one calibration of a vessel to the next, where the vessel says nothing else; null: none is due. */
+  intervalMonths: number | null;
   backups: Laboratory['backups'];
 }
 
@@ -32,6 +34,7 @@ export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => 
       overdueBlocks: row.overdue_blocks === 1,
     },
     hostNames: JSON.parse(row.host_names) as string[],
+    intervalMonths: row.interval_months,
     backups:
       row.backup_every_hours === null || row.backups_kept === null
         ? null
@@ -55,6 +58,7 @@ export const saveLaboratory = async (trx: Transaction<Tables>, laboratory: Store
       repeatability: laboratory.defaults.repeatability,
       overdue_blocks: laboratory.defaults.overdueBlocks ? 1 : 0,
       host_names: JSON.stringify(laboratory.hostNames),
+      interval_months: laboratory.intervalMonths,
       backup_folder: laboratory.backups?.folder ?? null,
       backup_every_hours: laboratory.backups?.everyHours ?? null,
       backups_kept: laboratory.backups?.kept ?? null,

@@ -196,6 +196,8 @@ export interface TrialFacts {
   waterTemperatureC: DecimalText;
   /** Given when the temperature was assumed, not read. */
   waterTemperatureHalfWidthC?: Maybe<DecimalText>;
+  /** `carried`: the one temperature read for a round of vessels, not for this trial. */
+  waterTemperatureSource?: Maybe<'carried'>;
   emptySource?: Maybe<EmptySource>;
   /** Number of the trial whose reading is reused or carried. */
   emptyOf?: Maybe<number>;
@@ -206,6 +208,11 @@ export interface TrialFacts {
   deliveryTimeS?: Maybe<DecimalText>;
   waitingTimeS?: Maybe<DecimalText>;
   openTimeS?: Maybe<DecimalText>;
+  /** Which tip a piston pipette bore, and through which of its channels it delivered, counted from 1. */
+  tip?: Maybe<string>;
+  channel?: Maybe<number>;
+  /** How the jet was held while the vessel drained. */
+  drainPosition?: Maybe<string>;
   note?: Maybe<string>;
   corrections?: Maybe<readonly TrialCorrection[]>;
   exclusion?: Maybe<TrialExclusion>;
@@ -214,7 +221,7 @@ export interface TrialFacts {
 }
 
 export type RepeatabilityChoice =
-  { use: 'own' } | { use: 'pooled'; sdMl?: Maybe<DecimalText>; degreesOfFreedom?: Maybe<number> };
+  { use: 'own' } | { use: 'pooled'; over?: Maybe<'lot'>; sdMl?: Maybe<DecimalText>; degreesOfFreedom?: Maybe<number> };
 
 /** Laboratory defaults in force; a calibration stores those it used. */
 export interface LaboratoryFacts {

@@ -27,6 +27,8 @@ export const TEACHING: Access = ['keeper', 'teacher'];
 export const CLASS_ENTRY: Access = ['keeper', 'teacher', 'assistant', 'group'];
 /** Sees which groups there are. */
 export const CLASS_GROUPS: Access = [...ROLES, 'assistant'];
+/** Makes groups that come by no phone of their own. */
+export const CLASS_GROUP_MAKING: Access = ['keeper', 'teacher', 'assistant'];
 /** Reads what one group weighed. */
 export const CLASS_GROUP: Access = [...ROLES, 'assistant', 'group'];
 /** Takes home what was found; a group its own page only. */

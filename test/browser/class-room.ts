@@ -17,6 +17,7 @@ export interface Lesson {
   id: string;
   code: string;
   boardCode: string;
+  assistantCode: string;
   /** Where the square code leads. */
   address: string;
 }
@@ -24,10 +25,13 @@ export interface Lesson {
 export async function openLesson(logbook: ServedLogbook, facts: object = {}): Promise<Lesson> {
   const { id } = await logbook.post('/api/experiments', { ...PLAN, ...facts });
   await logbook.post(`/api/experiments/${String(id)}/opening`, {});
-  const { code, boardCode, address } = await logbook.get<Record<string, string>>(
+  const { code, boardCode, assistantCode, address } = await logbook.get<Record<string, string>>(
     `/api/experiments/${String(id)}/joining`,
   );
-  return { id: String(id), code: code ?? '', boardCode: boardCode ?? '', address: address ?? '' };
+  return {
+    ...{ id: String(id), code: code ?? '', address: address ?? '' },
+    ...{ boardCode: boardCode ?? '', assistantCode: assistantCode ?? '' },
+  };
 }
 
 /** Groups without a phone, with trials of one row; entered by whoever teaches. */

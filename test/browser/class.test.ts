@@ -4,6 +4,7 @@ import { describe, expect } from 'vitest';
 import { text } from '../../web/messages/en.ts';
 import {
   actText,
+  assistText,
   benchText,
   cautionText,
   endText,
@@ -15,7 +16,17 @@ import {
 } from '../../web/messages/en-class.ts';
 import { cellsOf, expectRefused, pressEnter } from './at-the-bench.ts';
 import { it, PATIENT, settled } from './browser-test.ts';
-import { comeIn, dataOf, fieldsOf, foresee, openLesson, phoneAt, tickCautions, weigh } from './class-room.ts';
+import {
+  comeIn,
+  dataOf,
+  enterTrials,
+  fieldsOf,
+  foresee,
+  openLesson,
+  phoneAt,
+  tickCautions,
+  weigh,
+} from './class-room.ts';
 import { barriers, movingParts, sidewaysPx, smallTargets } from './looks.ts';
 
 const FLASK = /Volumetric flask/;
@@ -232,6 +243,55 @@ describe('nothing typed is lost', () => {
     expect((await dataOf(logbook, lesson)).trials).toHaveLength(1);
     await trialLine(page, 1).waitFor();
   });
+});
+
+it('an assistant enters for one group after another; nothing typed for one lands in another, nothing is lost', async ({
+  logbook,
+  visit,
+}) => {
+  const lesson = await openLesson(logbook);
+  await enterTrials(logbook, lesson, 'flask', ['86.0871']);
+  const page = await visit(`${logbook.classAddress}/assist`, { width: 820, height: 1180, hasTouch: true });
+  const toList = () => page.getByRole('button', { name: assistText.allGroups }).first().click();
+  const groups = page.getByRole('button', { name: /of 12 trials/ });
+  await page.getByRole('textbox', { name: assistText.code }).fill(lesson.assistantCode.toUpperCase());
+  await page.getByRole('button', { name: assistText.comeIn }).click();
+  await tickCautions(page);
+  await groups.filter({ hasText: '1 of 12' }).waitFor();
+  await page.getByRole('button', { name: assistText.newGroup }).click();
+  await page.getByRole('button', { name: FLASK }).click();
+  await foresee(page, '25', '0.1');
+  await fieldsOf(page).empty.fill('61.2034');
+  await toList();
+  await groups.filter({ hasText: assistText.begun }).waitFor();
+  await groups.filter({ hasText: '1 of 12' }).click();
+  await page.getByRole('button', { name: FLASK }).click();
+  expect(await fieldsOf(page).empty.inputValue()).toBe('');
+  await weigh(page, '61.2034', '86.0872');
+  await said(page, 2);
+  await fieldsOf(page).filled.fill('86.08');
+  await page.reload();
+  await settled(page);
+  expect(await fieldsOf(page).filled.inputValue()).toBe('86.08');
+  await page.goBack();
+  await groups.filter({ hasText: '0 of 12' }).click();
+  expect(await fieldsOf(page).empty.inputValue()).toBe('61.2034');
+
+  visit.mayLoseServer();
+  await logbook.stop('SIGKILL');
+  await weigh(page, '61.2034', '86.0873');
+  await page.getByText(entryText.kept).waitFor();
+  await toList();
+  await groups.filter({ hasText: benchText.unsent(1) }).waitFor();
+  await logbook.start();
+  await expect.poll(() => page.getByText(/not sent yet/).count(), PATIENT).toBe(0);
+  const { trials } = await dataOf(logbook, lesson);
+  const byGroup = trials.toSorted((a, b) => a.group - b.group).map(({ group, filledG }) => [group, filledG]);
+  expect(byGroup).toEqual([
+    [1, '86.0871'],
+    [1, '86.0872'],
+    [2, '86.0873'],
+  ]);
 });
 
 it('comes back on another phone with its word, and finds what it measured', async ({ logbook, visit }) => {

@@ -3,7 +3,7 @@
  * the same address, as a server does that somebody trips over.
  */
 import { spawn, type ChildProcess } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, renameSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -35,12 +35,26 @@ export class ServedLogbook {
     return `http://127.0.0.1:${this.#classPort}`;
   }
 
-  /** Loads the invented laboratory; before the first start. */
+  /** Loads the invented laboratory; before the first start. It is made once for each build and copied from then on. */
   async loadDemonstration(): Promise<void> {
+    const { mtimeMs } = statSync(path.join(built, 'server.stamp'));
+    const kept = path.join(built, `../.cache/demonstration-${Math.round(mtimeMs)}`);
+    if (existsSync(kept)) {
+      cpSync(kept, this.folder, { recursive: true });
+      return;
+    }
     const child = this.#run('server/commands/main.js', 'demo');
     const said = listenTo(child);
     const code = await new Promise((resolve) => child.once('close', resolve));
     if (code !== 0) throw new Error(`The demonstration was not loaded.\n${said()}`);
+    // Whole or not at all: another file may make its own at the same moment.
+    const copy = `${kept}-${process.pid}`;
+    cpSync(this.folder, copy, { recursive: true });
+    try {
+      renameSync(copy, kept);
+    } catch {
+      rmSync(copy, { recursive: true, force: true });
+    }
   }
 
   async start(): Promise<void> {

@@ -13,6 +13,7 @@ export const ROW: ClassData['rows'][number] = {
   material: 'glass',
   referenceTemperatureC: '20',
   trialsPerGroup: 5,
+  vessels: [],
   toleranceMl: null,
   toleranceSource: null,
   readingRule: { mark: 'ring', divisionMl: null, estimatedToMl: null },
@@ -24,7 +25,7 @@ const groupOf = (number: number): ClassData['groups'][number] => ({
 
 export const trialOf = (group: number, number: number, volumeMl: number, facts: Partial<Trial> = {}): Trial => ({
   ...{ groupId: `g${group}`, group, row: 'flask', number, emptyG: '100.0000', filledG: '300.0000' },
-  ...{ waterTemperatureC: '20.0', usedWaterTemperatureC: 20, vesselId: null, massG: 200 },
+  ...{ waterTemperatureC: '20.0', usedWaterTemperatureC: 20, vesselId: null, massG: 200, balanceCorrectionG: 0 },
   ...{ simpleVolumeMl: volumeMl, densityVolumeMl: volumeMl, volumeMl, entered: 'staff', findings: [] },
   ...{ corrections: [], excluded: null, recordedAt: '2026-09-14T08:30:00.000Z' },
   ...facts,
@@ -43,7 +44,8 @@ export const classOf = (groups: readonly (readonly number[])[], facts: Partial<C
       title: 'A class',
       question: 'How much?',
     },
-    ...{ design: 'by-row', conditions: {}, openedAt: '2026-09-14T08:00:00.000Z', closedAt: '2026-09-14T09:00:00.000Z' },
+    ...{ design: 'by-row', conditions: {}, balances: [{ label: 'Balance 1', corrects: false }] },
+    ...{ openedAt: '2026-09-14T08:00:00.000Z', closedAt: '2026-09-14T09:00:00.000Z' },
     rows: [ROW],
     groups: groups.map((_, at) => groupOf(at + 1)),
     predictions: [],

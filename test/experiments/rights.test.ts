@@ -101,6 +101,20 @@ it('an assistant enters for every group of the class, from sheets too, and for n
   expectProblem(await assistant.post(`/api/experiments/${lesson.id}/closing`), ['not-signed-in']);
 });
 
+it('an assistant sees how far each group is, and makes groups that have no phone, of its own class', async () => {
+  const assistant = await helpAt(server, 'assistant', lesson.assistantCode);
+  const url = `/api/experiments/${lesson.id}/groups`;
+  expect(ok(await assistant.post(url, { count: 1 }))).toMatchObject({ items: [{ number: 3, madeBy: 'staff' }] });
+  const { experiment, items } = ok(await assistant.get(url));
+  expect(experiment).toMatchObject({ id: lesson.id, rows: [{ key: 'flask' }] });
+  const read = (await Promise.all([mine, theirs].map(({ browser, url: page }) => browser.get(page)))).map(
+    (reply) => (ok(reply) as { trials: object[] }).trials.length,
+  );
+  expect((items as { trials: number }[]).map(({ trials }) => trials)).toEqual([...read, 0]);
+  expectProblem(await assistant.post(`/api/experiments/${other.id}/groups`, { count: 1 }), ['not-found']);
+  for (const { browser } of [mine, theirs]) expectProblem(await browser.post(url, { count: 1 }), ['not-signed-in']);
+});
+
 it('a technician and an auditor read a class and change nothing of it', async () => {
   for (const [name, role] of [
     ['Tom Weigher', 'technician'],

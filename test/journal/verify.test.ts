@@ -84,7 +84,7 @@ describe('names a row changed, missing or added behind the journal’s back', ()
     ['trial', 'delete from trial where number = 3', 'is missing'],
     [
       'trial',
-      "insert into trial select calibration_id, 99, point_ml, empty_g, filled_g, water_temperature_c, water_temperature_half_width_c, empty_source, empty_of, empty_state, air_temperature_c, air_pressure_hpa, relative_humidity_percent, delivery_time_s, waiting_time_s, open_time_s, note, confirmed, formulas, 'k', recorded_at, recorded_by from trial where number = 2",
+      "insert into trial select calibration_id, 99, point_ml, empty_g, filled_g, water_temperature_c, water_temperature_half_width_c, empty_source, empty_of, empty_state, air_temperature_c, air_pressure_hpa, relative_humidity_percent, delivery_time_s, waiting_time_s, open_time_s, note, confirmed, formulas, 'k', recorded_at, recorded_by, null, null, null, null from trial where number = 2",
       'the journal tells of',
     ],
     ['trial_correction', "update trial_correction set value = '1'", 'value'],

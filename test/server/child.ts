@@ -7,14 +7,17 @@ import { fileURLToPath } from 'node:url';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const PATIENCE_MS = 30_000;
 
-/** The built program, which starts faster, where it is newer than every source; the sources otherwise. */
-const program = (): string[] => {
+/**
+ * The built program, which starts faster, where it is newer than every source; the sources otherwise.
+ * @param module of the server, without its ending
+ */
+const program = (module: string): string[] => {
   const stamp = path.join(root, '.dist', 'server.stamp');
   const built = existsSync(stamp) ? statSync(stamp).mtimeMs : 0;
   const changed = ['server', 'migrations', 'fixtures/tables']
     .flatMap((folder) => readdirSync(path.join(root, folder), { recursive: true, withFileTypes: true }))
     .some((entry) => statSync(path.join(entry.parentPath, entry.name)).mtimeMs > built);
-  return changed ? ['--import', 'tsx', 'server/main.ts'] : ['.dist/server/main.js'];
+  return changed ? ['--import', 'tsx', `server/${module}.ts`] : [`.dist/server/${module}.js`];
 };
 
 export interface Ending {
@@ -32,7 +35,7 @@ export class Child {
 
   constructor(environment: Record<string, string>) {
     const env = { ...process.env, HOST: '', PORT: '0', ...environment };
-    this.process = spawn(process.execPath, program(), { cwd: root, env });
+    this.process = spawn(process.execPath, program('main'), { cwd: root, env });
     this.process.stdout?.on('data', (chunk: Buffer) => (this.#said += chunk.toString('utf8')));
     this.process.stderr?.on('data', (chunk: Buffer) => (this.#warned += chunk.toString('utf8')));
     this.ended = new Promise((resolve, reject) => {
@@ -80,3 +83,15 @@ export const postTo = async (address: string, path: string, key: string, body: u
   });
   return { status: reply.status, body: (await reply.json()) as Record<string, unknown> };
 };
+
+/** A word of the command line, as a person calls it, for the logbook of that folder. */
+export const callWord = (folder: string, ...words: string[]): Promise<Omit<Ending, 'signal'>> =>
+  new Promise((resolve, reject) => {
+    const env = { ...process.env, TAREBOOK_DATA: folder };
+    const child = spawn(process.execPath, [...program('commands/main'), ...words], { cwd: root, env });
+    let [said, warned] = ['', ''];
+    child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString('utf8')));
+    child.stderr.on('data', (chunk: Buffer) => (warned += chunk.toString('utf8')));
+    child.once('error', reject);
+    child.once('close', (code) => resolve({ code, said, warned }));
+  });

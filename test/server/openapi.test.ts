@@ -7,6 +7,7 @@ import { buildApp, type App } from '../../server/app.ts';
 import { everything, expectProblem } from './attempts.ts';
 import { issueAside } from '../certificates/issue-aside.ts';
 import { measuredExperiment } from '../experiments/lesson.ts';
+import { weighedLot } from '../lots/delivery.ts';
 import { freshTag, idOf, TestServer, TRIAL } from './support.ts';
 
 interface Operation {
@@ -148,6 +149,7 @@ describe('reading', () => {
       calibrations: calibration,
       instruments: instrument,
       vessels: await server.vessel(),
+      lots: (await weighedLot(server, 2)).lot,
     };
     const number = await issueAside(server, calibration);
     const before = everything(server);
@@ -156,6 +158,7 @@ describe('reading', () => {
     for (const { url } of reading) {
       const address = url
         .replace(/(\w+)\/\{id\}/, (_, kind: string) => `${kind}/${ids[kind] ?? ''}`)
+        .replace('rounds/{number}', 'rounds/1')
         .replace('{number}', number)
         .replace('{format}', 'pdf')
         .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31')

@@ -19,6 +19,7 @@ const ids: Record<string, string> = {
   people: 'p',
   keys: 'k',
   experiments: 'e',
+  lots: 'l',
 };
 afterAll(async () => server.end());
 

@@ -3,7 +3,7 @@
 process.env['TAREBOOK_SOAK'] = '1';
 process.argv.push(
   'test/metrology/referee.test.ts',
-  'test/db/kill.alone.test.ts',
+  'test/db/kill.program.test.ts',
   'test/db/torn.test.ts',
   'test/server/model.test.ts',
   'test/experiments/many.alone.test.ts',

@@ -18,6 +18,7 @@ const laboratory: Laboratory = {
   },
   standardPressureHpa: 991.8,
   demonstration: false,
+  intervalMonths: null,
   hostNames: [],
   backups: null,
   journalFault: null,

@@ -12,6 +12,7 @@ export const boardText = {
   codeHelp: 'Ten letters and digits.',
   codeMissing: 'Type the board code.',
   open: 'Open',
+  opening: 'Opening …',
   ended: 'This board is no longer open here. The lesson has ended, or there is a new board code.',
   closed: 'The experiment is closed. This is how it ended.',
   lost: (time: string) => `Connection lost, showing the state of ${time}`,

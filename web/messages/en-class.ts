@@ -40,6 +40,37 @@ export const joinText = {
     }),
 };
 
+export const assistText = {
+  title: 'Enter for the class',
+  what: 'the groups',
+  lead: 'One person enters for every group: at one balance, or from sheets of paper.',
+  code: 'Assistant code',
+  codeHelp: 'Ten letters and digits. Whoever teaches sees it beside the code of the class.',
+  codeMissing: 'Type the assistant code.',
+  comeIn: 'Come in',
+  comingIn: 'Coming in …',
+  out: 'The lesson is closed, or its codes were changed. Ask whoever teaches for the present assistant code.',
+  held: (count: number) =>
+    plural(count, {
+      one: 'This device still holds 1 entry that did not reach the class. Come in again to send it.',
+      other: `This device still holds ${count} entries that did not reach the class. Come in again to send them.`,
+    }),
+  away: 'No connection. The groups appear once the server answers.',
+  closed: 'The lesson is closed',
+  closedWhat: 'Nothing more can be entered.',
+  groups: 'For which group?',
+  none: 'No group yet. They come in by phone, or you make one here.',
+  newGroup: 'A new group without a phone',
+  number: (number: number) => `Group ${number}`,
+  begun: 'begun',
+  progress: (done: number, planned: number) =>
+    done > planned ? plural(done, { one: '1 trial', other: `${done} trials` }) : `${done} of ${planned} trials`,
+  fromPaper: 'What I type comes from sheets of paper',
+  fromPaperNow: 'What is typed here is marked as copied from paper.',
+  enterFor: 'What this group expects and weighs is entered here, and nothing of other groups.',
+  allGroups: 'All groups',
+};
+
 export const welcomeText = {
   title: (name: string) => `Your group is ${name}`,
   wordLabel: 'Your word',

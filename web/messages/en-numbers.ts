@@ -9,6 +9,14 @@ export const numbersText = {
   empty: 'empty reading',
   filled: 'filled reading',
   mass: 'mass of the water',
+  correction: 'correction of the balance, filled less empty',
+  correctionWhy: 'certificate of the balance, a straight line between its points',
+  balances: {
+    corrected: (label: string) => `Weighed on ${label}. The corrections of its certificate are in every volume.`,
+    uncorrected: (label: string) => `Weighed on ${label}. No corrections of it are known: readings count as they are.`,
+    several: (labels: readonly string[]) =>
+      `Weighed on ${labels.join(', ')}. Which one a trial was weighed on is not kept, so readings count as they are.`,
+  },
   simpleFactor: 'one gram taken for one millilitre',
   simpleWhy: 'without density, air and glass',
   fullFactor: (celsius: number) => `millilitres for each gram of water at ${celsius} °C, in this air and this glass`,

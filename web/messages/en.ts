@@ -158,6 +158,11 @@ export const text = {
     back: 'Back',
     toToday: 'Go to Today',
   },
+  vesselChoice: {
+    label: 'Which one? The tag on it says',
+    unknown: 'not known',
+    missing: 'Choose the tag, or say that it is not known.',
+  },
   form: {
     optional: 'optional',
     summaryTitle: 'Some fields need another look',

@@ -21,10 +21,12 @@ const COLUMNS: readonly Column[] = (
     ['group_number', 'integer'],
     ['group_name', 'text'],
     ['trial_number', 'integer'],
+    ['vessel_tag', 'text'],
     ['empty_g', 'number'],
     ['filled_g', 'number'],
     ['water_temperature_c', 'number'],
     ['water_temperature_assumed', 'boolean'],
+    ['balance_correction_g', 'number'],
     ['mass_g', 'number'],
     ['simple_volume_ml', 'number'],
     ['density_volume_ml', 'number'],
@@ -39,12 +41,14 @@ const COLUMNS: readonly Column[] = (
   ] satisfies [string, ColumnKind][]
 ).map(([name, kind]) => ({ name, kind, nullable: true }));
 
-const ofTrial = (trial: Trial): Cell[] => [
+const ofTrial = ({ vessels }: Row, trial: Trial): Cell[] => [
   trial.number,
+  vessels.find(({ id }) => id === trial.vesselId)?.tag ?? null,
   trial.emptyG,
   trial.filledG,
   trial.waterTemperatureC ?? trial.usedWaterTemperatureC,
   trial.waterTemperatureC === null ? 1 : 0,
+  trial.balanceCorrectionG,
   trial.massG,
   trial.simpleVolumeMl,
   trial.densityVolumeMl,
@@ -53,11 +57,11 @@ const ofTrial = (trial: Trial): Cell[] => [
   trial.excluded?.cause ?? null,
   trial.entered,
 ];
-const NO_TRIAL: readonly Cell[] = Array.from({ length: 12 }, () => null);
+const NO_TRIAL: readonly Cell[] = Array.from({ length: 14 }, () => null);
 
 const lineOf = (data: ClassData, row: Row, group: Group, trial: Trial | null, foreseen: Prediction | null): Cell[] => [
   ...[row.key, row.label, row.kind, row.basis, row.nominalVolumeMl, group.number, group.name],
-  ...(trial === null ? NO_TRIAL : ofTrial(trial)),
+  ...(trial === null ? NO_TRIAL : ofTrial(row, trial)),
   ...[foreseen?.volumeMl ?? null, foreseen?.withinMl ?? null, foreseen?.sureness ?? null],
   data.madeUp ? 1 : 0,
 ];

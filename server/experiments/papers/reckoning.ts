@@ -19,14 +19,19 @@ const closest = (rows: readonly ShownRow[]): ShownRow | undefined => {
 
 const ofFilling = (row: ShownRow, trial: Trial): Reckoning[] => {
   const { readingDecimals: decimals, ware } = row;
-  const { massG, simpleVolumeMl, densityVolumeMl, volumeMl, usedWaterTemperatureC } = trial;
+  const { massG, balanceCorrectionG, simpleVolumeMl, densityVolumeMl, volumeMl, usedWaterTemperatureC } = trial;
+  // As many digits as the mass is told with, and one more, so that it adds up.
+  const correction =
+    balanceCorrectionG === 0
+      ? ''
+      : ` The certificate of the balance adds ${signed(balanceCorrectionG, decimals + 1)} g to the difference.`;
   const density = fixed(massG / densityVolumeMl, DENSITY_DECIMALS);
   const water = trial.waterTemperatureC ?? String(usedWaterTemperatureC);
   const simple = fixed(simpleVolumeMl, decimals);
   const rounded = (value: number): number => Number(value.toFixed(decimals));
   return [
     {
-      ask: `Group ${trial.group}, ${nameOf(ware)}: empty ${trial.emptyG} g, filled ${trial.filledG} g. What is the mass of the water?`,
+      ask: `Group ${trial.group}, ${nameOf(ware)}: empty ${trial.emptyG} g, filled ${trial.filledG} g.${correction} What is the mass of the water?`,
       answer: `${fixed(massG, decimals)} g`,
     },
     { ask: 'Take a gram for a millilitre. What volume is that?', answer: `${simple} mL` },

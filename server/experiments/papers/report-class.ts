@@ -37,7 +37,7 @@ export const classPart = (paper: Paper, input: ClassPaperInput, rows: readonly S
   paper.section('What the class found', 120);
   rows.forEach((row) => picture(paper, row, rows.length <= MOST_TALL_STRIPS ? 96 : 28));
   spreads(paper, rows);
-  if (input.data.design === 'crossed') crossedSection(paper, rows);
+  if (input.data.design === 'crossed') crossedSection(paper, input.data);
   limits(paper, rows);
   askedAbout(paper, input.data, rows);
   which(paper, rows);
@@ -54,6 +54,11 @@ const measuredFacts = ({ data }: ClassPaperInput): Fact[] => {
   ];
 };
 
+const balanceWords = ({ balances }: ClassPaperInput['plan'], isCorrected: boolean): string => {
+  const named = balances.map(({ label, resolutionG: d }) => (d ? `${label} (${d} g)` : label)).join(', ');
+  return isCorrected ? `${named}; the corrections of its certificate are in every volume` : named;
+};
+
 const howFacts = ({ data, plan }: ClassPaperInput): Fact[] => {
   const { airTemperatureC, airPressureHpa, relativeHumidityPercent, waterTemperatureC } = data.conditions;
   const air = [
@@ -63,7 +68,13 @@ const howFacts = ({ data, plan }: ClassPaperInput): Fact[] => {
   ].filter((part) => part !== null);
   const references = [...new Set(data.rows.map(({ referenceTemperatureC }) => referenceTemperatureC))];
   return [
-    ['Balances', plan.balances.map(({ label, resolutionG: d }) => (d ? `${label} (${d} g)` : label)).join(', ')],
+    [
+      'Balances',
+      balanceWords(
+        plan,
+        data.balances.some(({ corrects }) => corrects),
+      ),
+    ],
     ['Air', air.length === 0 ? 'assumed' : air.join(' · ')],
     [
       'Water',
@@ -183,27 +194,18 @@ function limits(paper: Paper, rows: readonly ShownRow[]): void {
   paper.paragraph(LIMITS_NOTE, STYLES.smallQuiet);
 }
 
-/** The trial a suspicion is about, by the number it was weighed under. */
-const suspectTrial = ({ figures, counted }: ShownRow) => {
-  const { suspect } = figures;
-  if (suspect === null) return null;
-  const trial = counted.filter(({ group }) => String(group) === suspect.group)[suspect.index];
-  return trial === undefined ? null : { suspect, trial };
-};
-
 function suspectRow(row: ShownRow): Row[] {
-  const found = suspectTrial(row);
-  if (found === null) return [];
-  const { suspect, trial } = found;
+  const { figures } = row;
+  const { suspect } = figures;
+  if (suspect === null) return [];
   const bias = (of: Figures): string =>
     of.biasMl === null ? NONE : signed(of.biasMl, decimalsOfMean(of, row.readingDecimals));
   const apart = (value: number | null): string => (value === null ? NONE : significant(value, 2));
-  const { figures } = row;
   return [
     {
       cells: [
         nameOf(row.ware),
-        `trial ${trial.number} of group ${trial.group}`,
+        `trial ${suspect.number} of group ${suspect.group}`,
         fixed(suspect.valueMl, row.readingDecimals),
         suspect.level === 'outlier' ? 'far out (outlier, 1 %)' : 'rather far out (straggler, 5 %)',
         `${bias(figures)} / ${bias(suspect.without)}`,

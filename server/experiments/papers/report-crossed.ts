@@ -2,19 +2,11 @@
 import { STYLES } from '../../certificates/pdf/ink.ts';
 import type { Paper } from '../../certificates/pdf/paper.ts';
 import { table, type Row } from '../../certificates/pdf/table.ts';
-import { crossed, type Crossed, type CrossedCell } from '../../metrology/class/crossed.ts';
+import { crossed, type Crossed } from '../../metrology/class/crossed.ts';
 import type { VarianceComponent } from '../../metrology/class/one-way.ts';
+import { crossedCells } from '../../metrology/class/weighed.ts';
 import { significant } from '../../metrology/display.ts';
-import type { ShownRow } from './shown-rows.ts';
-
-const cellsOf = (rows: readonly ShownRow[]): CrossedCell[] =>
-  rows.flatMap(({ ware, counted }) =>
-    [...new Set(counted.map(({ group }) => group))].map((number) => ({
-      hand: `Group ${number}`,
-      vessel: ware.label,
-      trialsMl: counted.filter(({ group }) => group === number).map(({ volumeMl }) => volumeMl),
-    })),
-  );
+import type { ClassData } from '../contract-class.ts';
 
 const lineOf = (what: string, component: VarianceComponent | null): Row[] =>
   component === null
@@ -33,9 +25,9 @@ const sentence = ({ components: { hands, vessels } }: Crossed): string => {
     : 'The hands differ more than the vessels.';
 };
 
-export const crossedSection = (paper: Paper, rows: readonly ShownRow[]): void => {
+export const crossedSection = (paper: Paper, data: ClassData): void => {
   paper.section('Hands or vessels', 80);
-  const found = crossed(cellsOf(rows));
+  const found = crossed(crossedCells(data, 'corrected'));
   if (found.outcome === 'not-crossed') {
     paper.paragraph(`The two cannot be told apart yet. ${found.detail}`);
     return;

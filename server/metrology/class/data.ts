@@ -13,7 +13,13 @@ export interface ClassLimit {
 export interface ClassGroup {
   key: string;
   trialsMl: readonly number[];
+  /** Number of each trial as it was recorded; left out: 1, 2, 3 … */
+  numbers?: readonly number[];
 }
+
+/** Number of a trial of a group, from its place among those that count. */
+export const numberAt = ({ numbers }: Pick<ClassGroup, 'numbers'>, index: number): number =>
+  numbers?.[index] ?? index + 1;
 
 /** One row of the board: a kind of ware, or one vessel that many hands fill. */
 export interface ClassRow {

@@ -2,7 +2,7 @@ import { leaf } from '../explain.ts';
 import type { Explanation } from '../explain.ts';
 import type { SourceKey } from '../sources.ts';
 import type { Choice, Job } from './choose.ts';
-import type { ClassRow } from './data.ts';
+import { numberAt, type ClassRow } from './data.ts';
 import type { LimitFigures, RowFigures } from './figures.ts';
 import type { OneWay } from './one-way.ts';
 
@@ -44,10 +44,11 @@ const ANOVA = { source: 'iso-5725-2-2019', locator: 'basic model with one factor
 const UNEQUAL = { source: 'searle-1992', locator: '3.6, groups of unequal size' } as const;
 
 function trialsOf(row: ClassRow, unfold: TrialUnfolding | undefined): Explanation[] {
-  return row.groups.flatMap(({ key, trialsMl }) =>
-    trialsMl.map((valueMl, index) => {
+  return row.groups.flatMap((group) =>
+    group.trialsMl.map((valueMl, index) => {
+      const { key } = group;
       const origin = { source: 'iso-4787-2021', locator: 'volume at the reference temperature' } as const;
-      const own = leaf('V', `trial ${index + 1} of group ${key}`, valueMl, 'mL', origin);
+      const own = leaf('V', `trial ${numberAt(group, index)} of group ${key}`, valueMl, 'mL', origin);
       return unfold?.(key, index) ?? own;
     }),
   );

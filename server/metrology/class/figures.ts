@@ -168,7 +168,7 @@ function findingsOf(figures: Figures, analysis: OneWay | null, suspect: Suspect 
   }
   if (suspect !== null) {
     const off = Math.abs(suspect.valueMl - (figures.meanMl ?? 0));
-    const detail = `Trial ${suspect.index + 1} of group ${suspect.group} lies ${roughly(off)} from the mean. Look for a cause: the number alone leaves nothing out.`;
+    const detail = `Trial ${suspect.number} of group ${suspect.group} lies ${roughly(off)} from the mean. Look for a cause: the number alone leaves nothing out.`;
     findings.push(classFinding('suspected-outlier', detail));
   }
   return findings;

@@ -1,6 +1,6 @@
 import { FEWEST, grubbsCritical, STEPS } from '../outlier.ts';
 import { summarise } from '../statistics.ts';
-import type { ClassGroup } from './data.ts';
+import { numberAt, type ClassGroup } from './data.ts';
 
 /** Probability of a false alarm: above the first limit a straggler, above the second an outlier. */
 const STRAGGLER = 0.05;
@@ -11,6 +11,8 @@ export interface Suspect {
   group: string;
   /** Place among the trials of its group, from 0. */
   index: number;
+  /** Its number as recorded. */
+  number: number;
   valueMl: number;
   /** Distance from the mean of all trials in their standard deviations. */
   g: number;
@@ -30,12 +32,13 @@ export function suspectOf(groups: readonly ClassGroup[], lastDigitMl = 0): Suspe
   const all = groups.flatMap((group) => group.trialsMl);
   if (all.length < FEWEST) return null;
   const { mean, sd, n } = summarise(all);
-  let farthest: Pick<Suspect, 'group' | 'index' | 'valueMl'> | null = null;
+  let farthest: Pick<Suspect, 'group' | 'index' | 'number' | 'valueMl'> | null = null;
   let distance = 0;
-  for (const { key, trialsMl } of groups) {
-    for (const [index, valueMl] of trialsMl.entries()) {
+  for (const group of groups) {
+    for (const [index, valueMl] of group.trialsMl.entries()) {
       const own = Math.abs(valueMl - mean);
-      if (own > distance) [farthest, distance] = [{ group: key, index, valueMl }, own];
+      if (own > distance)
+        [farthest, distance] = [{ group: group.key, index, number: numberAt(group, index), valueMl }, own];
     }
   }
   if (farthest === null || sd === null || distance <= STEPS * lastDigitMl) return null;
@@ -48,8 +51,10 @@ export function suspectOf(groups: readonly ClassGroup[], lastDigitMl = 0): Suspe
 
 /** The groups without one trial. */
 export function withoutTrial(groups: readonly ClassGroup[], left: Pick<Suspect, 'group' | 'index'>): ClassGroup[] {
-  return groups.map(({ key, trialsMl }) => ({
-    key,
-    trialsMl: key === left.group ? trialsMl.filter((_, index) => index !== left.index) : trialsMl,
-  }));
+  return groups.map((group) => {
+    if (group.key !== left.group) return group;
+    const stays = (_: unknown, index: number): boolean => index !== left.index;
+    const numbers = group.trialsMl.map((_, index) => numberAt(group, index));
+    return { ...group, trialsMl: group.trialsMl.filter(stays), numbers: numbers.filter(stays) };
+  });
 }

@@ -1,7 +1,7 @@
 /** From what a class weighed to the rows its figures are worked out from. */
 import { describe, expect, it } from 'vitest';
 import { figuresOf } from '../../../server/experiments/figures-of.ts';
-import { weighedRows, type Weighed, type WeighedRow } from '../../../server/metrology/class/weighed.ts';
+import { crossedCells, weighedRows, type Weighed, type WeighedRow } from '../../../server/metrology/class/weighed.ts';
 import { toleranceRows } from '../../../server/metrology/tolerance-table.ts';
 import { readJson } from '../fixture.ts';
 
@@ -14,6 +14,8 @@ const { sets } = readJson('tables/nist-strd-anova.json') as { sets: Reference[] 
 
 const ROW: WeighedRow = {
   key: 'flask',
+  label: 'Flask',
+  vessels: [],
   kind: 'volumetric-flask',
   nominalVolumeMl: '200',
   basis: 'contain',
@@ -21,7 +23,16 @@ const ROW: WeighedRow = {
   toleranceSource: null,
 };
 const trial = (group: number, volumeMl: number, facts: Partial<Weighed['trials'][number]> = {}) => ({
-  ...{ row: 'flask', group, filledG: '261.2034', simpleVolumeMl: volumeMl - 1, volumeMl, excluded: null },
+  ...{
+    row: 'flask',
+    group,
+    number: 1,
+    vesselId: null,
+    filledG: '261.2034',
+    simpleVolumeMl: volumeMl - 1,
+    volumeMl,
+    excluded: null,
+  },
   ...facts,
 });
 
@@ -54,6 +65,58 @@ describe('the trials of a class', () => {
     const [simple] = figuresOf(weighed, 'simple');
     expect((corrected?.biasMl ?? 0) - (simple?.biasMl ?? 0)).toBeCloseTo(1, 9);
     expect(simple?.withinRoomSdMl).toBeCloseTo(corrected?.withinRoomSdMl ?? 0, 9);
+  });
+});
+
+it('a trial far out is named by the number it was recorded under, whatever was left out before it', () => {
+  // Invented volumes. Trials 1 and 3 were left out, so the one far out comes third of those that count.
+  const volumes = [250, 200, 250, 200.01, 230, 200.02, 199.99, 200, 200.01];
+  const [figures] = figuresOf(
+    {
+      rows: [ROW],
+      groups: [{ number: 4 }],
+      trials: volumes.map((volumeMl, at) =>
+        trial(4, volumeMl, { number: at + 1, excluded: volumeMl === 250 ? { cause: 'spill' } : null }),
+      ),
+    },
+    'corrected',
+  );
+  expect(figures?.suspect).toMatchObject({ group: '4', number: 5, index: 2 });
+  expect(figures?.findings.find(({ code }) => code === 'suspected-outlier')?.detail).toMatch(/^Trial 5 of group 4 /);
+});
+
+describe('the cells of a crossed design', () => {
+  const vessels = [
+    { id: 'a', tag: 'F-1' },
+    { id: 'b', tag: 'F-2' },
+  ];
+  const cellsOf = (rows: WeighedRow[], trials: Weighed['trials'], kind: 'corrected' | 'simple' = 'corrected') =>
+    crossedCells({ rows, groups: [{ number: 1 }, { number: 2 }], trials }, kind).map(
+      ({ hand, vessel, trialsMl }) => [hand, vessel, ...trialsMl] as const,
+    );
+
+  it('are rows and groups; where a row names several vessels, each of these is one', () => {
+    const trials = [
+      ...[trial(1, 201, { vesselId: 'a' }), trial(1, 202, { vesselId: 'b' }), trial(2, 203, { vesselId: 'a' })],
+      ...[trial(1, 204, { vesselId: 'a' }), trial(2, 250, { vesselId: 'b', excluded: { cause: 'spill' } })],
+    ];
+    expect(cellsOf([{ ...ROW, vessels }], trials)).toEqual([
+      ['Group 1', 'Flask F-1', 201, 204],
+      ['Group 1', 'Flask F-2', 202],
+      ['Group 2', 'Flask F-1', 203],
+    ]);
+    expect(cellsOf([ROW], trials, 'simple')).toEqual([
+      ['Group 1', 'Flask', 200, 201, 203],
+      ['Group 2', 'Flask', 202],
+    ]);
+  });
+
+  it('keep rows of one name apart', () => {
+    const trials = [trial(1, 201), trial(1, 202, { row: 'other' })];
+    expect(cellsOf([ROW, { ...ROW, key: 'other' }], trials)).toEqual([
+      ['Group 1', 'Flask (flask)', 201],
+      ['Group 1', 'Flask (other)', 202],
+    ]);
   });
 });
 

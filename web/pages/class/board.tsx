@@ -1,16 +1,14 @@
-import { type SubmitEvent, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import type { Board } from '../../../server/experiments/contract-class.ts';
 import { getNow, send } from '../../api.ts';
 import { text } from '../../messages/en.ts';
 import { boardText as words } from '../../messages/en-board.ts';
-import { Button } from '../../parts/button.tsx';
-import { Field } from '../../parts/field.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { JoinCorner } from './board-corner.tsx';
 import { BoardFeed, type FeedState } from './board-feed.ts';
 import { BoardView } from './board-view.tsx';
+import { CodeForm } from './code-form.tsx';
 import { Frame } from './frame.tsx';
 import './board.css';
 
@@ -97,31 +95,14 @@ function stateWords(board: Board, { isLost, isRefused, asOfMs }: FeedState): str
 /** A projector without a sign-in: the board code, typed once. */
 function OpenBoard({ onOpen }: { onOpen: (experimentId: string) => void }) {
   const [code, setCode] = useState('');
-  const { refusal, setRefusal, busy, submit, problemAt } = useSubmission();
-  const open = async (event: SubmitEvent) => {
-    event.preventDefault();
-    if (code.trim() === '') return setRefusal(refusedHere({ code: words.codeMissing }));
-    await submit(async () => {
-      const { experimentId } = await send<{ experimentId: string }>('POST', '/api/class/board', { code });
-      window.history.replaceState(null, '', '/board');
-      onOpen(experimentId);
-    });
+  const open = async () => {
+    const { experimentId } = await send<{ experimentId: string }>('POST', '/api/class/board', { code });
+    window.history.replaceState(null, '', '/board');
+    onOpen(experimentId);
   };
   return (
     <Frame title={words.openTitle} lead={words.openLead}>
-      <form className="stack class-codes class-narrow" onSubmit={open} noValidate>
-        <ErrorSummary refusal={refusal} />
-        <Field
-          {...{ name: 'code', label: words.code, help: words.codeHelp, value: code, onChange: setCode }}
-          {...{ problem: problemAt('code'), autoCapitalize: 'none', autoCorrect: 'off', spellCheck: false }}
-          maxLength={40}
-        />
-        <div className="row">
-          <Button type="submit" look="primary" bench disabled={busy}>
-            {words.open}
-          </Button>
-        </div>
-      </form>
+      <CodeForm {...{ words, code, onCode: setCode, onSend: open }} {...{ act: words.open, acting: words.opening }} />
     </Frame>
   );
 }

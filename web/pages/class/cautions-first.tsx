@@ -1,34 +1,33 @@
 import { useState } from 'react';
-import type { GroupPage } from '../../../server/experiments/contract-class.ts';
 import { cautionText as words } from '../../messages/en-class.ts';
 import { Button } from '../../parts/button.tsx';
 import { Tick } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Frame, type FrameParts } from './frame.tsx';
-import type { Group } from './use-group.ts';
 
 interface CautionsFirstProps extends FrameParts {
-  group: Group;
-  page: GroupPage;
+  /** What whoever teaches adds; null for nothing. */
+  cautionNote: string | null;
+  onDone: () => void;
 }
 
 /** What can happen at the bench, ticked off once before the first weighing; rules of the room and the teacher's word first. */
-export function CautionsFirst({ group: { memory }, page, end, banner }: CautionsFirstProps) {
+export function CautionsFirst({ cautionNote, onDone, end, banner }: CautionsFirstProps) {
   const [ticked, setTicked] = useState<readonly string[]>([]);
   const [isRefused, setIsRefused] = useState(false);
   const open = words.lines.filter(({ key }) => !ticked.includes(key));
   const goOn = () => {
-    if (open.length === 0) return memory.change(() => ({ isCautioned: true }));
+    if (open.length === 0) return onDone();
     setIsRefused(true);
     document.getElementById(`read-${open[0]?.key ?? ''}`)?.focus();
   };
   return (
     <Frame title={words.title} lead={words.first} end={end} banner={banner} screen="cautions">
       <div className="stack class-narrow">
-        {page.experiment.cautionNote && (
+        {cautionNote && (
           <section className="question">
             <h2 className="class-small-heading">{words.teacher}</h2>
-            <p className="class-note">{page.experiment.cautionNote}</p>
+            <p className="class-note">{cautionNote}</p>
           </section>
         )}
         <p>{words.lead}</p>

@@ -4,17 +4,18 @@ import { later } from '../../parts/later.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { GroupPage } from './group.tsx';
 import { JoinPage } from './join.tsx';
-import type { Place } from './place.ts';
+import { type Place, PLACES } from './place.ts';
 
 // A projector fetches what phones have no use for.
 const BoardPage = later(() => import('./board.tsx'));
+const AssistPage = later(() => import('./assist.tsx'));
 
 const placeAt = (path: string): Place => {
-  const name = /^\/(group|board)\/?$/.exec(path)?.[1];
-  return name === 'group' || name === 'board' ? name : 'join';
+  const name = /^\/(\w+)\/?$/.exec(path)?.[1];
+  return PLACES.find((place) => place === name) ?? 'join';
 };
 
-/** Three pages at addresses of their own; everything else leads to coming in. */
+/** Four pages at addresses of their own; everything else leads to coming in. */
 export function ClassPages() {
   const [place, setPlace] = useState(() => placeAt(window.location.pathname));
   useEffect(() => {
@@ -27,10 +28,10 @@ export function ClassPages() {
     setPlace(to);
     window.scrollTo(0, 0);
   }, []);
-  if (place === 'board')
+  if (place === 'board' || place === 'assist')
     return (
       <Suspense fallback={<Loading what={text.shell.page} />}>
-        <BoardPage />
+        {place === 'board' ? <BoardPage /> : <AssistPage />}
       </Suspense>
     );
   return place === 'group' ? <GroupPage go={go} /> : <JoinPage go={go} />;

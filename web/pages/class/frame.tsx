@@ -1,6 +1,9 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import { text } from '../../messages/en.ts';
 
+/** Each screen brings its own frame: which one was shown before is known here alone. */
+let shownBefore: string | null = null;
+
 export interface FrameParts {
   /** Right in the bar: whose phone it is, what is not sent. */
   end?: ReactNode;
@@ -11,21 +14,22 @@ export interface FrameParts {
 interface FrameProps extends FrameParts {
   title: string;
   lead?: ReactNode;
-  /** Another screen under the same address: its heading takes the focus. */
+  /** Another screen than before: its heading takes the focus. */
   screen?: string;
   children: ReactNode;
 }
 
 /** The frame of every page of a class on a phone: a quiet bar, one heading, the page below. */
-export function Frame({ title, lead, end, banner, screen = '', children }: FrameProps) {
+export function Frame({ title, lead, end, banner, screen, children }: FrameProps) {
   const heading = useRef<HTMLHeadingElement>(null);
-  const shown = useRef(screen);
   useEffect(() => {
     document.title = text.shell.title(title);
   }, [title]);
   useEffect(() => {
-    if (shown.current === screen) return;
-    shown.current = screen;
+    if (screen === undefined || shownBefore === screen) return;
+    const isFirst = shownBefore === null;
+    shownBefore = screen;
+    if (isFirst) return;
     heading.current?.focus();
     window.scrollTo(0, 0);
   }, [screen]);

@@ -40,7 +40,11 @@ function GroupAtWork({ memory, go }: { memory: Memory; go: (to: Place) => void }
       </Frame>
     );
   if (state.isOut || kept.page.experiment.state === 'closed') return <Ended group={group} page={kept.page} go={go} />;
-  if (!kept.isCautioned) return <CautionsFirst group={group} page={kept.page} {...frame} />;
+  if (!kept.isCautioned) {
+    const { cautionNote } = kept.page.experiment;
+    const goOn = () => memory.change(() => ({ isCautioned: true }));
+    return <CautionsFirst cautionNote={cautionNote} onDone={goOn} {...frame} />;
+  }
   return <AtTheBench group={group} page={kept.page} {...frame} />;
 }
 

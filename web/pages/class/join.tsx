@@ -2,9 +2,9 @@ import { type SubmitEvent, useEffect, useState } from 'react';
 import { getNow, send } from '../../api.ts';
 import { joinText as words } from '../../messages/en-class.ts';
 import { Button } from '../../parts/button.tsx';
-import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { CodeForm, CopiedField } from './code-form.tsx';
 import { Frame } from './frame.tsx';
 import { type Kept, Memory, type Membership, presentGroup } from './memory.ts';
 import type { Place } from './place.ts';
@@ -77,46 +77,20 @@ interface FormProps {
   onDone: () => void;
 }
 
-function CodeField({ code, onCode, problem }: Omit<FormProps, 'onDone'> & { problem: string | undefined }) {
-  return (
-    <Field
-      name="code"
-      label={words.code}
-      help={words.codeHelp}
-      value={code}
-      onChange={onCode}
-      problem={problem}
-      autoCapitalize="none"
-      autoCorrect="off"
-      spellCheck={false}
-      enterKeyHint="go"
-      maxLength={40}
-    />
-  );
-}
-
 function JoinForm({ code, onCode, onDone, isSecond }: FormProps & { isSecond: boolean }) {
-  const { refusal, setRefusal, busy, submit, problemAt } = useSubmission();
-  const join = async (event: SubmitEvent) => {
-    event.preventDefault();
-    if (code.trim() === '') return setRefusal(refusedHere({ code: words.codeMissing }));
-    await submit(async () => {
-      const { name, word, ...membership } = await send<Joined>('POST', '/api/class/join', { code });
-      new Memory(membership).change(() => ({ name, word }));
-      onDone();
-    });
+  const join = async () => {
+    const { name, word, ...membership } = await send<Joined>('POST', '/api/class/join', { code });
+    new Memory(membership).change(() => ({ name, word }));
+    onDone();
   };
   return (
-    <form className="stack class-codes" onSubmit={join} noValidate>
-      <ErrorSummary refusal={refusal} />
-      <CodeField code={code} onCode={onCode} problem={problemAt('code')} />
+    <CodeForm
+      {...{ words, code, onCode, acting: words.joining, onSend: join }}
+      act={isSecond ? words.another : words.join}
+      look={isSecond ? 'plain' : 'primary'}
+    >
       <p className="small quiet">{words.names}</p>
-      <div className="row">
-        <Button type="submit" look={isSecond ? 'plain' : 'primary'} bench disabled={busy}>
-          {busy ? words.joining : isSecond ? words.another : words.join}
-        </Button>
-      </div>
-    </form>
+    </CodeForm>
   );
 }
 
@@ -142,19 +116,13 @@ function ReturnForm({ code, onCode, onDone }: FormProps) {
     <form className="stack class-codes" onSubmit={comeBack} noValidate>
       <ErrorSummary refusal={refusal} />
       <p className="quiet">{words.backLead}</p>
-      <CodeField code={code} onCode={onCode} problem={problemAt('code')} />
-      <Field
-        name="word"
-        label={words.word}
-        help={words.wordHelp}
-        value={word}
-        onChange={setWord}
+      <CopiedField
+        {...{ name: 'code', label: words.code, help: words.codeHelp, value: code, onChange: onCode }}
+        problem={problemAt('code')}
+      />
+      <CopiedField
+        {...{ name: 'word', label: words.word, help: words.wordHelp, value: word, onChange: setWord }}
         problem={problemAt('word')}
-        autoCapitalize="none"
-        autoCorrect="off"
-        spellCheck={false}
-        enterKeyHint="go"
-        maxLength={40}
       />
       <div className="row">
         <Button type="submit" look="primary" bench disabled={busy}>

@@ -5,15 +5,14 @@
 import type { ClassTrial, GroupPage, Prediction } from '../../../server/experiments/contract-class.ts';
 import type { ProblemCode } from '../../../server/problem-codes.ts';
 import { getNow, NetworkError, newKey, postNow, ProblemError } from '../../api.ts';
+import { askRegularly } from './ask-regularly.ts';
 import type { Asked, Entry, Memory, Waiting } from './memory.ts';
 import { timeLimit } from './time-limit.ts';
-
-const ASK_EVERY_MS = 5_000;
 
 /** Refusals that say nothing about the entry itself: it is sent again later, unchanged. */
 const PASSING: ReadonlySet<ProblemCode> = new Set(['too-many-requests', 'internal', 'storage-full']);
 /** The phone is no longer one of the class: the lesson ended, its group got a new word, the experiment is gone. */
-const OUT: ReadonlySet<ProblemCode> = new Set(['not-signed-in', 'not-allowed', 'not-found']);
+export const OUT: ReadonlySet<ProblemCode> = new Set(['not-signed-in', 'not-allowed', 'not-found']);
 
 export interface LinkState {
   /** The server does not answer. */
@@ -73,21 +72,8 @@ export class Link {
     return `/api/experiments/${experimentId}/groups/${groupId}`;
   }
 
-  /** Asks now, every few seconds, and whenever somebody looks at the page again. @returns how to end it */
-  readonly start = (): (() => void) => {
-    const ask = (): void => void (document.visibilityState === 'visible' && this.ask());
-    ask();
-    const timer = setInterval(ask, ASK_EVERY_MS);
-    window.addEventListener('focus', ask);
-    window.addEventListener('online', ask);
-    document.addEventListener('visibilitychange', ask);
-    return () => {
-      clearInterval(timer);
-      window.removeEventListener('focus', ask);
-      window.removeEventListener('online', ask);
-      document.removeEventListener('visibilitychange', ask);
-    };
-  };
+  /** Begins to ask. @returns how to end it */
+  readonly start = (): (() => void) => askRegularly(() => void this.ask());
 
   /** How things stand; then whatever waits is sent. */
   async ask(): Promise<void> {

@@ -8,6 +8,7 @@ import type {
   Prediction,
   PredictionBody,
 } from '../../../server/experiments/contract-class.ts';
+import { TAG_UNKNOWN } from '../../parts/vessel-chosen.ts';
 
 export interface Membership {
   experimentId: string;
@@ -33,19 +34,26 @@ export interface Typed {
   emptyG: string;
   filledG: string;
   waterTemperatureC: string;
+  /** Id of a registered vessel, or that it is not known; empty before somebody chose. */
+  vesselId: string;
   volumeMl: string;
   withinMl: string;
   sureness: string;
 }
 export const BLANK: Typed = {
-  ...{ emptyG: '', filledG: '', waterTemperatureC: '' },
+  ...{ emptyG: '', filledG: '', waterTemperatureC: '', vesselId: '' },
   ...{ volumeMl: '', withinMl: '', sureness: '' },
 };
 
 /** The fields that a body was read from. */
-export const typedTrial = ({ emptyG, filledG, waterTemperatureC = '' }: ClassTrialBody): Typed => ({
+export const typedTrial = ({
+  emptyG,
+  filledG,
+  waterTemperatureC = '',
+  vesselId = TAG_UNKNOWN,
+}: ClassTrialBody): Typed => ({
   ...BLANK,
-  ...{ emptyG, filledG, waterTemperatureC },
+  ...{ emptyG, filledG, waterTemperatureC, vesselId },
 });
 export const typedPrediction = ({ volumeMl, withinMl, sureness }: PredictionBody | Prediction): Typed => ({
   ...BLANK,
@@ -76,10 +84,13 @@ export interface Kept extends Membership {
   page: GroupPage | null;
 }
 
-const PRESENT = 'tarebook.class';
-const shelfOf = (groupId: string): string => `${PRESENT}.${groupId}`;
+/** A phone belongs to one group; an assistant enters for every group of a class. */
+type Keeper = 'group' | 'assistant';
+const PLACES: Record<Keeper, string> = { group: 'tarebook.class', assistant: 'tarebook.assist' };
+const PRESENT = PLACES.group;
+const shelfOf = (keeper: Keeper, groupId: string): string => `${PLACES[keeper]}.${groupId}`;
 
-const readShelf = (name: string): unknown => {
+export const readShelf = (name: string): unknown => {
   try {
     const text = localStorage.getItem(name);
     return text === null ? null : (JSON.parse(text) as unknown);
@@ -88,12 +99,12 @@ const readShelf = (name: string): unknown => {
   }
 };
 
-const keptOf = (groupId: string): Kept | null => readShelf(shelfOf(groupId)) as Kept | null;
+const keptOf = (shelf: string): Kept | null => readShelf(shelf) as Kept | null;
 
 /** The group this phone belongs to, or belonged to last. */
 export const presentGroup = (): Kept | null => {
   const groupId = readShelf(PRESENT);
-  return typeof groupId === 'string' ? keptOf(groupId) : null;
+  return typeof groupId === 'string' ? keptOf(shelfOf('group', groupId)) : null;
 };
 
 const without = (drafts: Kept['drafts'], row: string): Kept['drafts'] => {
@@ -108,11 +119,24 @@ const takenUp = (kept: Kept): Kept => ({
   waiting: kept.waiting.map((one) => ({ ...one, isFirst: false })),
 });
 
-/** Groups of earlier lessons go; one with entries that the class never got stays, in case it comes back. */
-const forgetOthers = (present: string): void => {
-  const shelves = Object.keys(localStorage).filter((name) => name.startsWith(`${PRESENT}.`) && name !== present);
-  for (const name of shelves) if ((readShelf(name) as Kept | null)?.waiting.length === 0) localStorage.removeItem(name);
+const shelvesOf = (keeper: Keeper): string[] =>
+  Object.keys(localStorage).filter((name) => name.startsWith(`${PLACES[keeper]}.`));
+
+/**
+ * Groups of earlier lessons go; one with entries that the class never got stays, in case it comes back. An assistant
+ * has all groups of one lesson at once.
+ */
+const forgetOthers = (keeper: Keeper, present: string, experimentId: string): void => {
+  for (const name of shelvesOf(keeper)) {
+    const kept = keptOf(name);
+    if (name === present || kept?.waiting.length !== 0) continue;
+    if (keeper === 'group' || kept.experimentId !== experimentId) localStorage.removeItem(name);
+  }
 };
+
+/** How many entries of groups this device holds for an assistant and the class does not have. */
+export const heldForAssistant = (): number =>
+  shelvesOf('assistant').reduce((sum, name) => sum + (keptOf(name)?.waiting.length ?? 0), 0);
 
 /** The memory of one group. Listeners hear of every change, also of one made in another tab. */
 export class Memory {
@@ -121,16 +145,16 @@ export class Memory {
   #kept: Kept;
   #fails = false;
 
-  constructor({ experimentId, groupId }: Membership) {
-    this.#shelf = shelfOf(groupId);
+  constructor({ experimentId, groupId }: Membership, keeper: Keeper = 'group') {
+    this.#shelf = shelfOf(keeper, groupId);
     this.#kept = takenUp(
-      keptOf(groupId) ?? {
+      keptOf(this.#shelf) ?? {
         ...{ experimentId, groupId, name: null, word: null, isWordWritten: false, isCautioned: false },
         ...{ row: null, drafts: {}, waiting: [], page: null },
       },
     );
-    this.#write(PRESENT, groupId);
-    forgetOthers(this.#shelf);
+    if (keeper === 'group') this.#write(PRESENT, groupId);
+    forgetOthers(keeper, this.#shelf, experimentId);
   }
 
   /** The same object until something changes. */

@@ -1,1 +1,2 @@
-export type Place = 'join' | 'group' | 'board';
+export const PLACES = ['join', 'group', 'board', 'assist'] as const;
+export type Place = (typeof PLACES)[number];

@@ -6,6 +6,8 @@ import { Tick } from '../../parts/field.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import { type Read, ReadingInput } from '../../parts/reading-input.tsx';
 import { decimalsOf, fixed } from '../../parts/rounding.ts';
+import { VesselChoice } from '../../parts/vessel-choice.tsx';
+import { TAG_UNKNOWN, vesselIn } from '../../parts/vessel-chosen.ts';
 import { type Asked, BLANK, type FieldNotes, NOTHING_ASKED, type Typed } from './memory.ts';
 import type { Step } from './step.ts';
 import type { Group } from './use-group.ts';
@@ -16,7 +18,7 @@ const UNITS: Record<FieldName, string> = { emptyG: 'g', filledG: 'g', waterTempe
 const EXAMPLE_G = 61.2;
 
 /** Body of a complete trial, or the fields that cannot be read. An empty temperature is one assumed for all. */
-function readTrial(row: string, typed: Typed, assumedC: string | undefined) {
+function readTrial({ key, vessels }: Step['row'], typed: Typed, assumedC: string | undefined) {
   const problems: FieldNotes = {};
   const value = (field: FieldName): string => {
     const read = readNumber(typed[field], UNITS[field]);
@@ -24,17 +26,24 @@ function readTrial(row: string, typed: Typed, assumedC: string | undefined) {
     return read.ok ? read.value : '';
   };
   const isWaterLeft = typed.waterTemperatureC.trim() === '';
-  const body: ClassTrialBody = { row, emptyG: value('emptyG'), filledG: value('filledG') };
+  const { problem, ...vessel } = vesselIn(vessels, typed.vesselId);
+  if (problem !== undefined) problems.vesselId = problem;
+  const body: ClassTrialBody = { row: key, emptyG: value('emptyG'), filledG: value('filledG'), ...vessel };
   if (!isWaterLeft) body.waterTemperatureC = value('waterTemperatureC');
   else if (assumedC === undefined) problems.waterTemperatureC = words.waterMissing;
   return Object.keys(problems).length > 0 ? { body: null, problems } : { body, problems };
 }
 
 /** The trial being typed, what stands in its way, and how it is saved. */
-function useTrialEntry({ memory, link, kept }: Group, page: GroupPage, { row, trials }: Step) {
+function useTrialEntry({ memory, link, kept, isFromPaper }: Group, page: GroupPage, { row, trials }: Step) {
   const assumedC = row.waterTemperatureC ?? page.experiment.conditions.waterTemperatureC;
-  // Nothing is asked twice: the water of the row is as in its trial before.
-  const blank: Typed = { ...BLANK, waterTemperatureC: trials.at(-1)?.waterTemperatureC ?? '' };
+  // Nothing is asked twice: water and vessel of the row are as in its trial before.
+  const before = trials.at(-1);
+  const blank: Typed = {
+    ...BLANK,
+    waterTemperatureC: before?.waterTemperatureC ?? '',
+    vesselId: before ? (before.vesselId ?? TAG_UNKNOWN) : '',
+  };
   const typed = kept.drafts[row.key] ?? blank;
   const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
   const [notes, setNotes] = useState<FieldNotes>({});
@@ -51,11 +60,15 @@ function useTrialEntry({ memory, link, kept }: Group, page: GroupPage, { row, tr
   };
   /** @returns the field that stands in the way; null once the trial is saved or kept */
   const save = async (): Promise<string | null> => {
-    const { body, problems } = readTrial(row.key, typed, assumedC);
+    const { body, problems } = readTrial(row, typed, assumedC);
     if (body === null) return refuse({ ...NOTHING_ASKED, problems });
     const confirm = asked.questions.flatMap(({ confirm: name }) => (asked.confirmed.includes(name) ? [name] : []));
     setIsBusy(true);
-    const whole = confirm.length > 0 ? { ...body, confirm: confirm as ClassTrialBody['confirm'] } : body;
+    const whole = {
+      ...body,
+      ...(isFromPaper ? { fromPaper: true } : {}),
+      ...(confirm.length > 0 ? { confirm: confirm as ClassTrialBody['confirm'] } : {}),
+    };
     const outcome = await link.save({ kind: 'trial', row: row.key, body: whole }, confirm);
     setIsBusy(false);
     if (outcome.kind === 'refused') return refuse(outcome.asked);
@@ -129,6 +142,12 @@ function EntryFields({
   return (
     <section className="class-entry" aria-label={words.title(number)}>
       <h3>{words.title(number)}</h3>
+      <VesselChoice
+        vessels={step.row.vessels}
+        value={typed.vesselId}
+        problem={asked.problems.vesselId}
+        onChange={(vesselId) => fields.type({ vesselId })}
+      />
       <ReadingInput {...reading('emptyG', () => inputs.filledG.current?.focus())} label={empty} signed />
       <ReadingInput {...reading('filledG', () => inputs.waterTemperatureC.current?.focus())} label={filled} signed />
       <Swap fields={fields} />

@@ -18,11 +18,13 @@ interface TrialStoryProps {
 /** One trial opened: its readings, its slips, and what can be done about it. */
 export function TrialStory({ group, step, trial }: TrialStoryProps) {
   const { emptyG, filledG, waterTemperatureC, usedWaterTemperatureC, corrections, excluded } = trial;
+  const tag = step.row.vessels.find(({ id }) => id === trial.vesselId)?.tag;
   const water = waterTemperatureC ?? `${usedWaterTemperatureC} (${words.assumed})`;
   return (
     <div className="class-story stack tight">
       <p>
-        {words.trial} {trial.number}: {words.readings(emptyG, filledG, water)}
+        {words.trial} {trial.number}: {tag !== undefined && `${tag}, `}
+        {words.readings(emptyG, filledG, water)}
       </p>
       {corrections.map(({ field, previousValue, value, reason }, index) => (
         <p key={index} className="quiet">

@@ -8,18 +8,20 @@ export interface Group {
   link: Link;
   kept: Kept;
   state: LinkState;
+  /** What is typed comes from a sheet of paper. */
+  isFromPaper: boolean;
   /** The phone refused to keep something. */
   keepsNothing: boolean;
 }
 
 /** The group of this phone while its page is open: asked for, sent, kept. */
-export function useGroup(memory: Memory): Group {
+export function useGroup(memory: Memory, isFromPaper = false): Group {
   const link = useMemo(() => new Link(memory), [memory]);
   useEffect(() => link.start(), [link]);
   const kept = useSyncExternalStore(memory.subscribe, memory.kept);
   const keepsNothing = useSyncExternalStore(memory.subscribe, memory.fails);
   const state = useSyncExternalStore(link.subscribe, link.state);
-  return { memory, link, kept, state, keepsNothing };
+  return { memory, link, kept, state, isFromPaper, keepsNothing };
 }
 
 interface Session extends Partial<Record<keyof Membership, string | null>> {

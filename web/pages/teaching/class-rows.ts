@@ -1,7 +1,6 @@
 /** What a class weighed, as the computation takes it. */
 import type { ClassData } from '../../../server/experiments/contract-class.ts';
 import type { WareRowOnWire } from '../../../server/experiments/contract.ts';
-import { crossed, type Crossed, type CrossedCell, type NotCrossed } from '../../../server/metrology/class/crossed.ts';
 import type { ClassRow } from '../../../server/metrology/class/data.ts';
 import type { TrialUnfolding } from '../../../server/metrology/class/explain-class.ts';
 import { rowFigures, type RowFigures } from '../../../server/metrology/class/figures.ts';
@@ -45,16 +44,25 @@ export const shownRows = (data: ClassData, table: readonly ToleranceRow[], choic
 /** A trial down to its typed readings. */
 function unfolded(trial: Trial | undefined, group: string, choice: VolumeChoice): ReturnType<TrialUnfolding> {
   if (!trial) return null;
-  const { emptyG, filledG, massG, usedWaterTemperatureC } = trial;
+  const { emptyG, filledG, massG, balanceCorrectionG, usedWaterTemperatureC } = trial;
+  const isCorrected = balanceCorrectionG !== 0;
   const mass = {
     symbol: 'm',
     label: numbersText.mass,
-    formula: 'filled − empty',
+    formula: isCorrected ? 'filled − empty + c' : 'filled − empty',
     value: massG,
     unit: 'g',
     parts: [
       leaf('filled', numbersText.filled, Number(filledG), 'g', { typed: filledG }),
       leaf('empty', numbersText.empty, Number(emptyG), 'g', { typed: emptyG }),
+      ...(isCorrected
+        ? [
+            leaf('c', numbersText.correction, balanceCorrectionG, 'g', {
+              source: 'common-practice',
+              locator: numbersText.correctionWhy,
+            }),
+          ]
+        : []),
     ],
   };
   const volumeMl = chosenVolumeMl(trial, choice);
@@ -74,11 +82,3 @@ function unfolded(trial: Trial | undefined, group: string, choice: VolumeChoice)
     parts: [mass, factor],
   };
 }
-
-/** Hands against vessels, where every group weighed every row. */
-export const crossedOf = (rows: readonly ShownRow[]): Crossed | NotCrossed =>
-  crossed(
-    rows.flatMap(({ row }): CrossedCell[] =>
-      row.groups.map(({ key, trialsMl }) => ({ hand: key, vessel: row.key, trialsMl })),
-    ),
-  );

@@ -4,25 +4,18 @@ import { numbersText } from '../../messages/en-numbers.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/page.tsx';
 import { significant } from '../../parts/rounding.ts';
-import type { ShownRow } from './class-rows.ts';
 
 const words = numbersText.crossed;
 
 /** What hands and what vessels contribute, where every group filled every vessel. */
-export function CrossedSection({ result, rows }: { result: Crossed | NotCrossed; rows: readonly ShownRow[] }) {
+export function CrossedSection({ result }: { result: Crossed | NotCrossed }) {
   return (
     <Section title={words.title}>
       <p className="quiet measure">{words.lead}</p>
-      {result.outcome === 'crossed' ? <Components result={result} /> : <Notice>{detailOf(result, rows)}</Notice>}
+      {result.outcome === 'crossed' ? <Components result={result} /> : <Notice>{result.detail}</Notice>}
     </Section>
   );
 }
-
-/** The rows are told by their names. */
-const detailOf = ({ detail, vessel }: NotCrossed, rows: readonly ShownRow[]): string => {
-  const label = rows.find(({ ware }) => ware.key === vessel)?.ware.label;
-  return vessel && label ? detail.replaceAll(vessel, label) : detail;
-};
 
 function Components({ result }: { result: Crossed }) {
   const { hands, vessels, interaction, repeatability } = result.components;

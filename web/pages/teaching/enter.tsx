@@ -14,6 +14,8 @@ import { PageHeader, Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import { ReadingInput } from '../../parts/reading-input.tsx';
+import { VesselChoice } from '../../parts/vessel-choice.tsx';
+import { vesselIn } from '../../parts/vessel-chosen.ts';
 import { ErrorSummary, Question, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { decimalsForTolerance, fixed } from '../../parts/rounding.ts';
 import { cautionsText } from '../../messages/en-cautions.ts';
@@ -102,14 +104,19 @@ interface ReadingsProps {
 }
 
 const EMPTY = { emptyG: '', filledG: '', waterTemperatureC: '' };
-type Draft = typeof EMPTY;
-const UNITS: Record<keyof Draft, string> = { emptyG: 'g', filledG: 'g', waterTemperatureC: '°C' };
+type Readings = typeof EMPTY;
+type Draft = Readings & { vesselId: string };
+const UNITS: Record<keyof Readings, string> = { emptyG: 'g', filledG: 'g', waterTemperatureC: '°C' };
 
 /** The draft as decimal text, or what cannot be read. */
-function readingsIn(draft: Draft): { body: Partial<Draft>; problems: Partial<Record<keyof Draft, string>> } {
-  const body: Partial<Draft> = {};
-  const problems: Partial<Record<keyof Draft, string>> = {};
-  for (const field of Object.keys(EMPTY) as (keyof Draft)[]) {
+function readingsIn(
+  draft: Draft,
+  row: WareRowOnWire,
+): { body: Partial<Draft>; problems: Partial<Record<keyof Draft, string>> } {
+  const { problem, ...vessel } = vesselIn(row.vessels, draft.vesselId);
+  const body: Partial<Draft> = vessel;
+  const problems: Partial<Record<keyof Draft, string>> = problem === undefined ? {} : { vesselId: problem };
+  for (const field of Object.keys(EMPTY) as (keyof Readings)[]) {
     if (field === 'waterTemperatureC' && draft[field].trim() === '') continue;
     const read = readNumber(draft[field], UNITS[field]);
     if (read.ok) body[field] = read.value;
@@ -119,15 +126,15 @@ function readingsIn(draft: Draft): { body: Partial<Draft>; problems: Partial<Rec
 }
 
 function useReadings({ experiment, groupId, row, fromPaper }: ReadingsProps) {
-  const [draft, setDraft] = useState(EMPTY);
+  const [draft, setDraft] = useState<Draft>({ ...EMPTY, vesselId: '' });
   const [key, setKey] = useState(newKey);
   const [said, setSaid] = useState('');
   const submission = useSubmission();
   const client = useQueryClient();
   const form = useRef<HTMLFormElement>(null);
-  const focus = (name: keyof Draft) => form.current?.querySelector<HTMLInputElement>(`#${name}`)?.focus();
+  const focus = (name: keyof Readings) => form.current?.querySelector<HTMLInputElement>(`#${name}`)?.focus();
   const save = async () => {
-    const { body, problems } = readingsIn(draft);
+    const { body, problems } = readingsIn(draft, row);
     const refused = refusedHere(problems);
     if (refused) return submission.setRefusal(refused);
     await submission.submit(async ({ confirm }) => {
@@ -137,8 +144,8 @@ function useReadings({ experiment, groupId, row, fromPaper }: ReadingsProps) {
         key,
       );
       setKey(newKey());
-      // The water of one trial is most likely that of the next.
-      setDraft({ ...EMPTY, waterTemperatureC: draft.waterTemperatureC });
+      // Water and vessel of one trial are most likely those of the next.
+      setDraft({ ...draft, emptyG: '', filledG: '' });
       submission.setConfirmed([]);
       setSaid(words.saved(trial.number, fixed(trial.volumeMl, decimalsOf(row))));
       await client.invalidateQueries({ queryKey: classKeys.one(experiment.id) });
@@ -155,7 +162,7 @@ function Readings(props: ReadingsProps) {
   const { row } = props;
   const { draft, setDraft, said, submission, form, focus, save } = useReadings(props);
   const isDelivered = row.basis === 'deliver';
-  const field = (name: keyof Draft, label: string, next: () => void) => (
+  const field = (name: keyof Readings, label: string, next: () => void) => (
     <div>
       <ReadingInput
         name={name}
@@ -183,6 +190,12 @@ function Readings(props: ReadingsProps) {
     >
       <ErrorSummary refusal={submission.refusal} />
       <p className="quiet">{ruleOf(row)}</p>
+      <VesselChoice
+        vessels={row.vessels}
+        value={draft.vesselId}
+        problem={submission.problemAt('vesselId')}
+        onChange={(vesselId) => setDraft({ ...draft, vesselId })}
+      />
       <div className="class-readings">
         {field('emptyG', isDelivered ? words.emptyDeliver : words.empty, () => focus('filledG'))}
         {field('filledG', isDelivered ? words.filledDeliver : words.filled, () => focus('waterTemperatureC'))}
@@ -219,7 +232,16 @@ function TrialTable({ page, row }: { page: GroupPage; row: WareRowOnWire }) {
   const trials = page.trials.filter((trial) => trial.row === row.key);
   if (trials.length === 0) return <p className="quiet">{words.none}</p>;
   const decimals = decimalsOf(row);
-  const heads = [words.number, words.empty, words.filled, words.simple, words.density, words.corrected];
+  const tags = new Map(row.vessels.map(({ id, tag }) => [id, tag]));
+  const heads = [
+    words.number,
+    ...(tags.size > 0 ? [words.vessel] : []),
+    words.empty,
+    words.filled,
+    words.simple,
+    words.density,
+    words.corrected,
+  ];
   return (
     <div className="table-box" tabIndex={0} role="region" aria-label={words.trials}>
       <table className="table">
@@ -239,6 +261,7 @@ function TrialTable({ page, row }: { page: GroupPage; row: WareRowOnWire }) {
               <th scope="row">
                 {trial.number} {trial.excluded && <span className="quiet small">{words.excluded}</span>}
               </th>
+              {tags.size > 0 && <td>{tags.get(trial.vesselId ?? '')}</td>}
               <td className="number">{trial.emptyG}</td>
               <td className="number">{trial.filledG}</td>
               {[trial.simpleVolumeMl, trial.densityVolumeMl, trial.volumeMl].map((volumeMl, index) => (

@@ -1,4 +1,5 @@
 import { useQueryClient } from '@tanstack/react-query';
+import { Fragment } from 'react';
 import type { Joining } from '../../../server/experiments/contract-class.ts';
 import type { Experiment } from '../../../server/experiments/contract.ts';
 import { send } from '../../api.ts';
@@ -42,14 +43,8 @@ export function JoiningSection({ experiment }: { experiment: Experiment }) {
               </Button>
             </div>
             <details className="unfold">
-              <summary>{words.boardCodeTitle}</summary>
-              <dl className="facts">
-                <dt>{words.boardCode}</dt>
-                <dd>
-                  <code>{loaded.boardCode?.toUpperCase()}</code>
-                </dd>
-              </dl>
-              <p className="quiet small measure">{words.boardCodeHelp}</p>
+              <summary>{words.otherCodes}</summary>
+              <OtherCodes joining={loaded} />
             </details>
           </>
         )}
@@ -58,9 +53,33 @@ export function JoiningSection({ experiment }: { experiment: Experiment }) {
   );
 }
 
+/** Where phones go, without code and without the scheme nobody types. */
+const shortAddress = ({ address }: Joining): string => (address.split('#')[0] ?? '').replace(/^https?:\/\//, '');
+
+/** Codes that are told to one person, not shown to the room. */
+function OtherCodes({ joining }: { joining: Joining }) {
+  const place = shortAddress(joining).replace(/\/join$/, '');
+  const ways = [
+    { path: 'board', name: words.boardCode, code: joining.boardCode, help: words.boardCodeHelp },
+    { path: 'assist', name: words.assistantCode, code: joining.assistantCode, help: words.assistantCodeHelp },
+  ];
+  return (
+    <dl className="facts">
+      {ways.map(({ path, name, code, help }) => (
+        <Fragment key={path}>
+          <dt>{name}</dt>
+          <dd>
+            <code>{code?.toUpperCase()}</code> <span className="quiet">{`${place}/${path}`}</span>
+            <p className="quiet small measure">{help}</p>
+          </dd>
+        </Fragment>
+      ))}
+    </dl>
+  );
+}
+
 function Ways({ joining }: { joining: Joining }) {
   const { code, svg } = joining;
-  const address = joining.address.split('#')[0] ?? '';
   return (
     <div className="card class-ways">
       {svg !== null && (
@@ -72,7 +91,7 @@ function Ways({ joining }: { joining: Joining }) {
       )}
       <dl className="class-way">
         <dt>{words.address}</dt>
-        <dd>{address.replace(/^https?:\/\//, '')}</dd>
+        <dd>{shortAddress(joining)}</dd>
         <dt>{words.code}</dt>
         <dd className="class-code">{code?.toUpperCase()}</dd>
       </dl>

@@ -2,7 +2,8 @@ import { useQueries, useQuery } from '@tanstack/react-query';
 import { useMemo, useState } from 'react';
 import type { ClassData } from '../../../server/experiments/contract-class.ts';
 import type { ToleranceRowOnWire } from '../../../server/reference/contract.ts';
-import type { VolumeChoice } from '../../../server/metrology/class/weighed.ts';
+import { crossed } from '../../../server/metrology/class/crossed.ts';
+import { crossedCells, type VolumeChoice } from '../../../server/metrology/class/weighed.ts';
 import { get, withQuery } from '../../api.ts';
 import { numbersText as words } from '../../messages/en-numbers.ts';
 import { runText, teachingText } from '../../messages/en-teaching.ts';
@@ -13,7 +14,7 @@ import { PageHeader } from '../../parts/page.tsx';
 import { keys } from '../../queries.ts';
 import { toleranceRowsOf } from '../../tolerance-rows.ts';
 import { ChooseSection } from './choose.tsx';
-import { crossedOf, shownRows, type Scale } from './class-rows.ts';
+import { shownRows, type Scale } from './class-rows.ts';
 import { CrossedSection } from './crossed.tsx';
 import { classKeys } from './data.ts';
 import { EarlierSection } from './earlier.tsx';
@@ -79,13 +80,21 @@ function Numbers({ data }: { data: ClassData }) {
           onChange={setScale}
         />
       </div>
+      <p className="quiet measure">{balanceWords(data)}</p>
       {rows.map((row) => (
         <RowNumbers key={row.ware.key} shown={row} data={data} scale={scale} />
       ))}
       <p className="quiet measure class-accuracy">{words.accuracy}</p>
-      {data.design === 'crossed' && <CrossedSection result={crossedOf(rows)} rows={rows} />}
+      {data.design === 'crossed' && <CrossedSection result={crossed(crossedCells(data, kind))} />}
       <ChooseSection rows={rows} />
       {kind === 'corrected' && !data.madeUp && <EarlierSection id={data.id} rows={rows} />}
     </>
   );
 }
+
+/** Whether the readings are corrected as the certificate of their balance says. */
+const balanceWords = ({ balances }: ClassData): string => {
+  const [first, ...others] = balances;
+  if (first === undefined || others.length > 0) return words.balances.several(balances.map(({ label }) => label));
+  return first.corrects ? words.balances.corrected(first.label) : words.balances.uncorrected(first.label);
+};

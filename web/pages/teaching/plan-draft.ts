@@ -50,7 +50,10 @@ export interface PlanDraft {
 /** A plan as it comes from a template or an experiment. */
 export type PlanShown = Omit<ExperimentPlan, 'title' | 'rows' | 'balances' | 'conditions'> & {
   title: string;
-  rows: readonly (Omit<WareRow, 'tolerance'> & { tolerance?: ShownTolerance | undefined })[];
+  rows: readonly (Omit<WareRow, 'tolerance'> & {
+    tolerance?: ShownTolerance | undefined;
+    vessels?: readonly { tag: string }[];
+  })[];
   balances: readonly { label: string; resolutionG?: string | undefined; instrumentId?: string | undefined }[];
   conditions: Partial<Record<keyof ExperimentPlan['conditions'], string | undefined>>;
 };
@@ -69,7 +72,7 @@ const limitOf = (tolerance: ShownTolerance | undefined): Pick<RowDraft, 'limit' 
   return { limit: `${tolerance.standard ?? ''}|${tolerance.edition ?? ''}|${tolerance.class ?? ''}`, marked: '' };
 };
 
-const rowDraft = (row: PlanShown['rows'][number], tags: ReadonlyMap<string, string>): RowDraft => ({
+const rowDraft = (row: PlanShown['rows'][number]): RowDraft => ({
   key: row.key,
   label: row.label,
   kind: row.kind,
@@ -80,7 +83,7 @@ const rowDraft = (row: PlanShown['rows'][number], tags: ReadonlyMap<string, stri
   trials: String(row.trialsPerGroup),
   drops: row.drops === undefined ? '' : String(row.drops),
   waterTemperatureC: row.waterTemperatureC ?? '',
-  vessels: (row.vesselIds ?? []).map((id) => tags.get(id) ?? id).join(', '),
+  vessels: (row.vessels ?? []).map(({ tag }) => tag).join(', '),
   rest: {
     material: row.material,
     referenceTemperatureC: row.referenceTemperatureC,
@@ -89,12 +92,11 @@ const rowDraft = (row: PlanShown['rows'][number], tags: ReadonlyMap<string, stri
   },
 });
 
-/** @param tags of registered vessels, by id */
-export const planDraft = (plan: PlanShown, tags: ReadonlyMap<string, string> = new Map()): PlanDraft => ({
+export const planDraft = (plan: PlanShown): PlanDraft => ({
   title: plan.title,
   question: plan.question,
   design: plan.design,
-  rows: plan.rows.map((row) => rowDraft(row, tags)),
+  rows: plan.rows.map(rowDraft),
   balances: plan.balances.map(({ label, resolutionG = '', instrumentId }) => ({ label, resolutionG, instrumentId })),
   expectedGroups: String(plan.expectedGroups),
   lessonMinutes: String(plan.lessonMinutes),

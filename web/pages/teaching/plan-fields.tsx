@@ -3,7 +3,8 @@ import { Button } from '../../parts/button.tsx';
 import { Choice, Field, TextArea, Tick } from '../../parts/field.tsx';
 import { Section } from '../../parts/page.tsx';
 import { Question, type Submission } from '../../parts/refusal.tsx';
-import { furtherRow, type BalanceDraft, type PlanDraft } from './plan-draft.ts';
+import { BalanceFields } from './balance-fields.tsx';
+import { furtherRow, type PlanDraft } from './plan-draft.ts';
 import { RowFields } from './row-fields.tsx';
 
 export interface PlanFieldsProps {
@@ -35,7 +36,7 @@ export function PlanFields(props: PlanFieldsProps) {
           onChange={(question) => onChange({ question })}
         />
         <LessonFields {...props} />
-        <Balances {...props} />
+        <BalanceFields balances={draft.balances} {...{ submission, onChange }} />
       </Section>
       <Section title={words.rowsTitle}>
         <p className="quiet">{words.rowsLead}</p>
@@ -91,56 +92,6 @@ function LessonFields({ draft, submission, onChange }: PlanFieldsProps) {
     </div>
   );
 }
-
-function Balances({ draft, submission, onChange }: PlanFieldsProps) {
-  const change = (index: number, changes: Partial<BalanceDraft>) =>
-    onChange({ balances: draft.balances.map((one, at) => (at === index ? { ...one, ...changes } : one)) });
-  return (
-    <fieldset className="stack tight">
-      <legend className="field-label">{words.balances}</legend>
-      {draft.balances.map((balance, index) => (
-        <div key={index} className="class-balance">
-          <Field
-            name={`balances/${index}/label`}
-            label={words.balance(index + 1)}
-            value={balance.label}
-            problem={submission.problemAt(`balances/${index}/label`)}
-            onChange={(label) => change(index, { label })}
-          />
-          <Field
-            name={`balances/${index}/resolutionG`}
-            label={words.balanceDigit}
-            unit="g"
-            number
-            optional
-            value={balance.resolutionG}
-            problem={submission.problemAt(`balances/${index}/resolutionG`)}
-            onChange={(resolutionG) => change(index, { resolutionG })}
-          />
-          {draft.balances.length > 1 && (
-            <Button
-              look="quiet"
-              aria-label={`${words.removeBalance} ${balance.label}`}
-              onClick={() => onChange({ balances: draft.balances.filter((_, at) => at !== index) })}
-            >
-              {words.removeBalance}
-            </Button>
-          )}
-        </div>
-      ))}
-      <div className="row">
-        <Button onClick={() => onChange({ balances: [...draft.balances, nextBalance(draft.balances)] })}>
-          {words.addBalance}
-        </Button>
-      </div>
-    </fieldset>
-  );
-}
-
-const nextBalance = (balances: readonly BalanceDraft[]): BalanceDraft => ({
-  label: words.balance(balances.length + 1),
-  resolutionG: balances.at(-1)?.resolutionG ?? '',
-});
 
 function Rows({ draft, submission, onChange }: PlanFieldsProps) {
   return (

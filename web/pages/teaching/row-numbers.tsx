@@ -237,7 +237,7 @@ function Findings({ figures }: { figures: RowFigures }) {
         ))}
         {suspect && (
           <li>
-            <strong>{words.suspect.title(suspect.index + 1, suspect.group)}</strong> {words.suspect.ask[suspect.level]}{' '}
+            <strong>{words.suspect.title(suspect.number, suspect.group)}</strong> {words.suspect.ask[suspect.level]}{' '}
             <span className="quiet">
               {words.suspect.with}: {biasAndSpread(figures)}; {words.suspect.without}: {biasAndSpread(suspect.without)}.
             </span>

@@ -1,14 +1,12 @@
 /** Taking away, checking, backing up and restoring, as a person at the machine calls them, beside a running server. */
-import { spawn } from 'node:child_process';
 import { mkdtempSync, readdirSync, rmSync, truncateSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { callWord } from '../server/child.ts';
 import { TestServer } from '../server/support.ts';
 import { fill } from './rich-logbook.ts';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
 let server: TestServer;
 let folder: string;
 let head: string;
@@ -22,49 +20,37 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const call = (data: string, ...words: string[]): Promise<{ code: number | null; said: string; warned: string }> =>
-  new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, ['--import', 'tsx', 'server/commands/main.ts', ...words], {
-      cwd: root,
-      env: { ...process.env, TAREBOOK_DATA: data },
-    });
-    let [said, warned] = ['', ''];
-    child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString('utf8')));
-    child.stderr.on('data', (chunk: Buffer) => (warned += chunk.toString('utf8')));
-    child.once('error', reject);
-    child.once('close', (code) => resolve({ code, said, warned }));
-  });
 const headIn = (said: string): string => /Head of the journal: entry \d+, ([0-9a-f]{64})/.exec(said)?.[1] ?? '';
 
 it('exports, checks the zip, imports it, and finds the same head', async () => {
-  const made = await call(server.folder, 'export', path.join(folder, 'out'));
+  const made = await callWord(server.folder, 'export', path.join(folder, 'out'));
   expect(made).toMatchObject({ code: 0, warned: '' });
   head = headIn(made.said);
   expect(head).not.toBe('');
   const zip = path.join(folder, 'out', readdirSync(path.join(folder, 'out'))[0] ?? '');
-  const checked = await call(server.folder, 'verify', zip, '--expect-head', head);
+  const checked = await callWord(server.folder, 'verify', zip, '--expect-head', head);
   expect(checked).toMatchObject({ code: 0, warned: '' });
   const data = path.join(folder, 'imported');
-  const imported = await call(data, 'import', zip);
+  const imported = await callWord(data, 'import', zip);
   expect({ code: imported.code, head: headIn(imported.said) }).toEqual({ code: 0, head });
   expect(imported.said).toContain('every person needs a new code');
 });
 
 it('checks the logbook beside a running server, and leaves with 1 for another head', async () => {
-  expect(headIn((await call(server.folder, 'verify')).said)).toBe(head);
-  const other = await call(server.folder, 'verify', '--expect-head', 'a'.repeat(64));
+  expect(headIn((await callWord(server.folder, 'verify')).said)).toBe(head);
+  const other = await callWord(server.folder, 'verify', '--expect-head', 'a'.repeat(64));
   expect(other).toMatchObject({ code: 1, said: '' });
   expect(other.warned).toContain('written anew');
 });
 
 it('backs up beside a running server, says when a copy is damaged, and restores only when nobody has it open', async () => {
   const file = path.join(folder, 'backup.db');
-  expect(await call(server.folder, 'backup', file)).toMatchObject({ code: 0, warned: '' });
-  expect(await call(server.folder, 'verify', file)).toMatchObject({ code: 0 });
-  expect(await call(server.folder, 'restore', file)).toMatchObject({ code: 1, said: '' });
-  expect(await call(path.join(folder, 'imported'), 'restore', file)).toMatchObject({ code: 0, warned: '' });
+  expect(await callWord(server.folder, 'backup', file)).toMatchObject({ code: 0, warned: '' });
+  expect(await callWord(server.folder, 'verify', file)).toMatchObject({ code: 0 });
+  expect(await callWord(server.folder, 'restore', file)).toMatchObject({ code: 1, said: '' });
+  expect(await callWord(path.join(folder, 'imported'), 'restore', file)).toMatchObject({ code: 0, warned: '' });
   truncateSync(file, 40_960);
-  const damaged = await call(server.folder, 'verify', file);
+  const damaged = await callWord(server.folder, 'verify', file);
   expect(damaged.code).toBe(1);
   expect(damaged.warned).toMatch(/^The file is damaged: /);
 });

@@ -1,13 +1,10 @@
 /** The words of the command line, as a person calls them. */
-import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openLogbook } from '../../server/db/logbook.ts';
-
-const root = fileURLToPath(new URL('../..', import.meta.url));
+import { callWord } from '../server/child.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -17,20 +14,7 @@ afterEach(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const call = (...words: string[]): Promise<{ code: number | null; said: string; warned: string }> =>
-  new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, ['--import', 'tsx', 'server/commands/main.ts', ...words], {
-      cwd: root,
-      env: { ...process.env, TAREBOOK_DATA: folder },
-    });
-    let [said, warned] = ['', ''];
-    child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString('utf8')));
-    child.stderr.on('data', (chunk: Buffer) => (warned += chunk.toString('utf8')));
-    child.once('error', reject);
-    child.once('close', (code) => {
-      resolve({ code, said, warned });
-    });
-  });
+const call = (...words: string[]) => callWord(folder, ...words);
 
 describe('npm run tarebook --', () => {
   it('lists its words for one it does not know, and for none', async () => {
