@@ -6,6 +6,7 @@ import type {
   MakerList,
   VesselOverTime,
 } from '../../server/over-time/contract.ts';
+import { weighedLot } from '../lots/delivery.ts';
 import { freshTag, idOf, TestServer } from './support.ts';
 
 let server: TestServer;
@@ -166,6 +167,16 @@ describe('the ware of a maker', () => {
       ['B', 3],
     ]);
     expect(found.summary?.meanBiasMl).toBeCloseTo(-0.1023, 3);
-    expect((await server.get('/api/distribution?kind=cup&nominalVolumeMl=1')).status).toBe(422);
+    const refused = await server.get('/api/distribution?kind=volumetric-flask');
+    expect([refused.status, refused.body['errors']]).toMatchObject([422, [{ pointer: '#/nominalVolumeMl' }]]);
+  });
+
+  it('or a lot by itself', async () => {
+    const { lot, members } = await weighedLot(server, 3);
+    for (const { calibrationId } of members) await server.post(`/api/calibrations/${calibrationId}/measured`, {});
+    const found = (await server.get(`/api/distribution?lotId=${lot}`)).body as unknown as DistributionOnWire;
+    expect(found).toMatchObject({ lotId: lot, kind: 'volumetric-flask', nominalVolumeMl: '100', vessels: 3 });
+    expect(found.pieces.map(({ vesselId }) => vesselId).sort()).toEqual(members.map(({ vesselId }) => vesselId).sort());
+    expect((await server.get('/api/distribution?lotId=nobody')).status).toBe(404);
   });
 });

@@ -73,6 +73,8 @@ export const overTimeText = {
       'leaves-first': 'The drift may reach the tolerance before the interval ends: the early edge of its band.',
       shortest: 'Half a year is the shortest. Think about another vessel.',
     } satisfies Record<IntervalReason, string>,
+    inForce: (months: number | null) =>
+      months === null ? 'In the register: as the laboratory has set.' : `In the register: ${months} months.`,
     row: (count: number) => `${count} of 3 good ones in a row.`,
     weakness:
       'This rule looks back only. It foresees no damage: heat above 150 °C, alkali, hydrofluoric acid or a chip end the interval at once.',
@@ -100,6 +102,7 @@ export const instrumentTimeText = {
   outsideWhat: 'A check outside says: stop, look for a cause, check again before the next calibration.',
   difference: (unit: string) => `Reading minus known, ${unit}`,
   columns: { number: 'Check', day: 'Day', difference: 'Difference', range: 'Moving range', found: 'Found' },
+  marks: { fail: 'triangle: outside', conditional: 'open dot: a jump' },
   inside: 'inside',
   outside: 'outside',
   jump: 'jump',

@@ -78,6 +78,7 @@ function Checks({ chart }: { chart: CheckChart }) {
         sentence={`${sentence} ${words.limits(shown(chart.centre), shown(chart.low), shown(chart.high), chart.unit)}`}
         yLabel={words.difference(chart.unit)}
         xLabel={words.columns.number}
+        marks={words.marks}
       >
         <CheckNumbers chart={chart} />
       </OverTimeChart>
