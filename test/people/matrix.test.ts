@@ -53,6 +53,7 @@ const TABLE: Record<string, string> = {
   'POST /api/vessels/{id}/calibrations': BENCH,
   'POST /api/vessels/{id}/capability': 'K T E A I w',
   'POST /api/vessels/{id}/inspections': BENCH,
+  'POST /api/vessels/{id}/decisions': BENCH,
   'GET /api/lots': ALL_READ,
   'POST /api/lots': BENCH,
   'GET /api/lots/{id}': ALL_READ,

@@ -172,5 +172,6 @@ describe('reading', () => {
     }
     expect(reading.length).toBeGreaterThan(10);
     expect(everything(server)).toEqual(before);
-  });
+    // Papers are set for some of them, twice each.
+  }, 90_000);
 });
