@@ -14,6 +14,7 @@ import { later } from './parts/later.tsx';
 const TodayPage = later(() => import('./pages/today.tsx'));
 const GlasswarePage = later(() => import('./pages/glassware.tsx'));
 const NewVesselPage = later(() => import('./pages/new-vessel.tsx'));
+const MakersPage = later(() => import('./pages/makers.tsx'));
 const CorrectVesselPage = later(() => import('./pages/correct-vessel.tsx'));
 const VesselPage = later(() => import('./pages/vessel.tsx'));
 const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
@@ -62,6 +63,7 @@ function Rooms() {
           <NewVesselPage />
         </BenchPageOnly>
       </Route>
+      <Route path="/glassware/makers" component={MakersPage} />
       <Route path="/glassware/:id">{({ id }) => <VesselPage key={id} id={id} />}</Route>
       <Route path="/glassware/:id/correct">
         {({ id }) => (

@@ -2,6 +2,7 @@
 import { plural } from './en.ts';
 
 export const vesselText = {
+  byMaker: 'Errors by maker',
   what: (nominal: string, kind: string) => `${nominal} mL ${kind}`,
   class: (name: string) => `class ${name}`,
   noClass: 'no class',

@@ -46,11 +46,14 @@ export default function GlasswarePage() {
         title={vesselText.title}
         lead={vesselText.lead}
         actions={
-          <ForBench>
-            <LinkButton href="/glassware/new" look="primary">
-              {vesselText.add}
-            </LinkButton>
-          </ForBench>
+          <>
+            <ForBench>
+              <LinkButton href="/glassware/new" look="primary">
+                {vesselText.add}
+              </LinkButton>
+            </ForBench>
+            <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
+          </>
         }
       />
       <search className="vessel-filter">
