@@ -16,6 +16,7 @@ const GlasswarePage = later(() => import('./pages/glassware.tsx'));
 const NewVesselPage = later(() => import('./pages/new-vessel.tsx'));
 const CorrectVesselPage = later(() => import('./pages/correct-vessel.tsx'));
 const VesselPage = later(() => import('./pages/vessel.tsx'));
+const LotsRoom = later(() => import('./pages/lots.tsx'));
 const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
@@ -70,6 +71,7 @@ function Rooms() {
           </BenchPageOnly>
         )}
       </Route>
+      <Route path="/lots" component={LotsRoom} nest />
       <Route path="/bench" component={BenchRoomPage} />
       <Route path="/bench/new">
         <BenchPageOnly back="/bench">

@@ -46,11 +46,14 @@ export default function GlasswarePage() {
         title={vesselText.title}
         lead={vesselText.lead}
         actions={
-          <ForBench>
-            <LinkButton href="/glassware/new" look="primary">
-              {vesselText.add}
-            </LinkButton>
-          </ForBench>
+          <>
+            <LinkButton href="/lots">{vesselText.lots}</LinkButton>
+            <ForBench>
+              <LinkButton href="/glassware/new" look="primary">
+                {vesselText.add}
+              </LinkButton>
+            </ForBench>
+          </>
         }
       />
       <search className="vessel-filter">
