@@ -11,38 +11,42 @@ const FIT = { chips: false, cracks: false, cleanFilm: true, dry: true };
 
 const pathOf = (row: RoundRow): string => `/api/vessels/${row.vessel.id}/inspections`;
 
-/** Ticked once the vessel was looked over; a damaged one ends here. */
+/** Ticked once the vessel was looked over before its first trial. */
 export function LookedOver({ row, canType }: { row: RoundRow; canType: boolean }) {
   const { deeds, list } = useDeeds();
-  const [isDamaged, setDamaged] = useState(false);
   const path = pathOf(row);
   const isOnTheWay = list.some((deed) => deed.path === path && deed.refused === null);
   const isDone = row.inspection !== null || isOnTheWay;
-  const { tag } = row.vessel;
   return (
-    <div className="looked-over">
-      <label className="tick grid-tick">
-        <input
-          type="checkbox"
-          aria-label={words.lookedOverLabel(tag)}
-          checked={isDone}
-          disabled={isDone || !canType}
-          onChange={() => deeds.add(path, { findings: FIT, outcome: 'fit', calibrationId: row.calibrationId })}
-        />
-        <span>{words.lookedOver}</span>
-      </label>
-      {canType && (
-        <button
-          type="button"
-          className="grid-damaged"
-          aria-label={words.damagedLabel(tag)}
-          onClick={() => setDamaged(true)}
-        >
-          {words.damaged}
-        </button>
-      )}
-      {isDamaged && <DamagedDialog row={row} onClose={() => setDamaged(false)} />}
-    </div>
+    <label className="tick grid-tick">
+      <input
+        type="checkbox"
+        aria-label={words.lookedOverLabel(row.vessel.tag)}
+        checked={isDone}
+        disabled={isDone || !canType}
+        onChange={() => deeds.add(path, { findings: FIT, outcome: 'fit', calibrationId: row.calibrationId })}
+      />
+      <span>{words.lookedOver}</span>
+    </label>
+  );
+}
+
+/** A damaged vessel ends here and goes out of use. */
+export function Damaged({ row }: { row: RoundRow }) {
+  const [isAsking, setAsking] = useState(false);
+  return (
+    <>
+      <button
+        type="button"
+        className="grid-damaged"
+        tabIndex={-1}
+        aria-label={words.damagedLabel(row.vessel.tag)}
+        onClick={() => setAsking(true)}
+      >
+        {words.damaged}
+      </button>
+      {isAsking && <DamagedDialog row={row} onClose={() => setAsking(false)} />}
+    </>
   );
 }
 

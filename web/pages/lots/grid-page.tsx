@@ -18,6 +18,7 @@ import { GridTable } from './grid-table.tsx';
 import { roundPath, useLot, useRound } from './queries.ts';
 import { useGrid } from './use-grid.ts';
 import { useRoundHead } from './use-round-head.ts';
+import '../bench.css';
 import './grid.css';
 
 const words = gridText;

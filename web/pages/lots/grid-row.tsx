@@ -9,11 +9,11 @@ import { VerdictMark } from '../../parts/verdict.tsx';
 import { stripOf } from '../../summaries.ts';
 import { isAtPoint } from '../bench/record.ts';
 import { GridCell } from './grid-cell.tsx';
-import { LookedOver } from './grid-inspection.tsx';
+import { Damaged, LookedOver } from './grid-inspection.tsx';
 import { GridQuestion } from './grid-question.tsx';
 import { volumeOf, type VesselTask } from './grid-record.ts';
 import type { GridRow, Slot } from './grid-rows.ts';
-import { SlotEnd } from './slot-end.tsx';
+import { SlotEnd, SlotWater } from './slot-end.tsx';
 import type { Grid } from './use-grid.ts';
 
 const words = gridText;
@@ -50,7 +50,10 @@ export function GridRowView(props: GridRowProps) {
             {vessel.tag}
           </Link>
           {row.isOpen ? (
-            <LookedOver row={row.row} canType={canType} />
+            <div className="grid-look">
+              <LookedOver row={row.row} canType={canType} />
+              {canType && <Damaged row={row.row} />}
+            </div>
           ) : (
             <span className="quiet small grid-aside">{words.ended[state]}</span>
           )}
@@ -58,10 +61,15 @@ export function GridRowView(props: GridRowProps) {
         {Array.from({ length: slots }, (_, slot) => (
           <Fragment key={slot}>
             {FIELDS.map((field) => (
-              <td key={field} className={field === 'emptyG' ? 'grid-trial' : 'grid-filled'}>
+              <td
+                key={field}
+                className={field === 'emptyG' ? 'grid-trial' : 'grid-filled'}
+                data-label={field === 'emptyG' ? `${words.trial(slot + 1)}, ${words.empty}` : words.filled}
+              >
                 {row.slots[slot] && (
                   <GridCell place={{ row: index, slot, field }} tag={vessel.tag} grid={grid} canType={canType} />
                 )}
+                {field === 'emptyG' && row.slots[slot] && <SlotWater slot={row.slots[slot]} />}
                 {field === 'filledG' && row.slots[slot] && (
                   <SlotEnd slot={row.slots[slot]} volumeMl={volumes[slot] ?? null} />
                 )}
@@ -107,11 +115,13 @@ function RowResult({ round, pointMl, row, volumes }: RowResultProps) {
   return (
     <div className="grid-result-parts">
       <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
-      <span className="small grid-figures">
-        {words.counted(point.n + pending.length, round.plannedTrials)}
-        {point.meanMl !== null && ` · ${words.mean(fixed(point.meanMl, decimals))}`}
-      </span>
-      <VerdictMark verdict={point.verdict} />
+      <div className="row grid-said">
+        <VerdictMark verdict={point.verdict} />
+        <span className="small grid-figures">
+          {words.counted(point.n + pending.length, round.plannedTrials)}
+          {point.meanMl !== null && ` · ${words.mean(fixed(point.meanMl, decimals))}`}
+        </span>
+      </div>
     </div>
   );
 }

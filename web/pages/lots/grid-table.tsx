@@ -1,4 +1,4 @@
-import { Fragment } from 'react';
+import { type CSSProperties, Fragment } from 'react';
 import type { Round } from '../../../server/lots/contract-round.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import { gridText } from '../../messages/en-lots.ts';
@@ -26,11 +26,11 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
     <>
       {canType && <AllLookedOver round={round} />}
       <div className="table-box round-grid" role="region" aria-label={words.grid} tabIndex={0}>
-        <table className="table grid">
+        <table className="table grid" style={{ '--slots': slots } as CSSProperties}>
           <caption className="unseen">{words.caption}</caption>
           <thead>
             <tr>
-              <th scope="col" rowSpan={2}>
+              <th scope="col" rowSpan={2} className="grid-vessel">
                 {words.vessel}
               </th>
               {Array.from({ length: slots }, (_, slot) => (

@@ -58,7 +58,7 @@ function Lot({ lot }: { lot: LotWithVessels }) {
           </ForBench>
         }
       />
-      <div className="stack">
+      <div className="stack tight lot-standing">
         <ProgressBar progress={lot.progress} />
         <p>{words.progress(lot.progress)}</p>
         {lot.note && <p className="measure">{lot.note}</p>}

@@ -22,9 +22,11 @@ export interface Asked {
 export const cellId = ({ row, slot, field }: Place): string => `cell-${row}-${slot}-${field}`;
 export const noteId = (entryId: string): string => `why-${entryId}`;
 
-/** After React has drawn what the last key changed. */
-const focusSoon = (id: string): void => {
-  setTimeout(() => document.getElementById(id)?.focus(), 0);
+/** At once, so that no key is lost; what only comes with the next drawing a moment later. */
+const focusOn = (id: string): void => {
+  const there = document.getElementById(id);
+  if (there) there.focus();
+  else setTimeout(() => document.getElementById(id)?.focus(), 0);
 };
 
 const askedByServer = ({ problem }: OutboxEntry): Asked | null =>
@@ -88,15 +90,15 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
   };
 
   const goTo = (place: Place | null): void => {
-    if (place) focusSoon(cellId(place));
-    else focusSoon('finish-round');
+    if (place) focusOn(cellId(place));
+    else focusOn('finish-round');
   };
   /** Over the fields of the round where one of them is due, and from there on to the cell. */
   const advance = (from: Place | null): void => {
     const next = nextPlace(order, from, (place) => !isEditable(place) || valueAt(place).trim() !== '');
     if (from !== null && next?.row !== from.row) head.countVessel();
     const detour = head.detour(next);
-    if (detour !== null) focusSoon(detour);
+    if (detour !== null) focusOn(detour);
     else goTo(next);
   };
 
@@ -110,7 +112,7 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     const water = head.water;
     if (water === null) {
       head.wait(place);
-      focusSoon('round-water');
+      focusOn('round-water');
       return 'asked';
     }
     const typed = { ...withWater(dry, water, entry.id), ...(answer ? { note: answer.note } : {}) };
@@ -142,7 +144,7 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
       if (!read.ok) return askAt(entry.id, { problems: { [place.field]: read.problem }, questions: [] });
       const outcome = complete(place, null);
       if (outcome === 'asked') {
-        focusSoon(noteId(entry.id));
+        focusOn(noteId(entry.id));
         return;
       }
     }
