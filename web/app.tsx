@@ -17,6 +17,7 @@ const NewVesselPage = later(() => import('./pages/new-vessel.tsx'));
 const MakersPage = later(() => import('./pages/makers.tsx'));
 const CorrectVesselPage = later(() => import('./pages/correct-vessel.tsx'));
 const VesselPage = later(() => import('./pages/vessel.tsx'));
+const LotsRoom = later(() => import('./pages/lots.tsx'));
 const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
@@ -72,6 +73,7 @@ function Rooms() {
           </BenchPageOnly>
         )}
       </Route>
+      <Route path="/lots" component={LotsRoom} nest />
       <Route path="/bench" component={BenchRoomPage} />
       <Route path="/bench/new">
         <BenchPageOnly back="/bench">

@@ -52,6 +52,7 @@ export default function GlasswarePage() {
                 {vesselText.add}
               </LinkButton>
             </ForBench>
+            <LinkButton href="/lots">{vesselText.lots}</LinkButton>
             <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
           </>
         }

@@ -29,7 +29,7 @@ export const takenOverFrom = (earlier: readonly EarlierTrial[]): TakenOver => ({
   carried: earlier.at(-1) ?? null,
 });
 
-const BLANK: TypedTrial = {
+export const BLANK_TRIAL: TypedTrial = {
   emptyG: '',
   filledG: '',
   waterTemperatureC: '',
@@ -52,13 +52,13 @@ export function nextEntry(
   const last = earlier.at(-1);
   const typed: TypedTrial = last
     ? {
-        ...BLANK,
+        ...BLANK_TRIAL,
         waterTemperatureC: last.waterTemperatureC,
         isAssumed: last.waterTemperatureHalfWidthC != null,
         waterTemperatureHalfWidthC: last.waterTemperatureHalfWidthC ?? '',
         emptyState: last.emptyState ?? '',
       }
-    : BLANK;
+    : BLANK_TRIAL;
   return {
     ...of,
     id: newKey(),
@@ -117,6 +117,7 @@ export function readEntry(entry: Pick<OutboxEntry, 'pointMl' | 'typed'>): {
       filledG,
       waterTemperatureC,
       ...optional,
+      ...(typed.isCarried ? { waterTemperatureSource: 'carried' as const } : {}),
       ...(typed.emptySource === 'own' ? {} : { emptySource: typed.emptySource }),
       ...(typed.emptyOf === null ? {} : { emptyOf: typed.emptyOf }),
       ...(typed.emptyState === '' ? {} : { emptyState: typed.emptyState }),
