@@ -25,6 +25,10 @@ export interface TypedTrial {
   deliveryTimeS: string;
   waitingTimeS: string;
   openTimeS: string;
+  /** Of vessels that deliver; absent in entries kept by an earlier version of the page. */
+  tip?: string;
+  channel?: string;
+  drainPosition?: string;
   note: string;
 }
 

@@ -38,8 +38,6 @@ export const entryText = {
   halfWidth: 'May be off by',
   halfWidthHelp: 'Half-width of what it may be.',
   more: 'More for this trial',
-  deliveryTime: 'Delivery time',
-  waitingTime: 'Waiting time',
   openTime: 'Stood open for',
   note: 'Note',
   beyondPlan: 'Why a trial beyond the plan',

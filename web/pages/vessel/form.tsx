@@ -126,8 +126,46 @@ export function MainFields({ draft, onChange, submission, isLot = false }: Vesse
           onChange={(marks) => onChange({ marks })}
         />
       )}
+      <DeliveringFields draft={draft} onChange={onChange} submission={submission} />
       <MaterialFields draft={draft} onChange={onChange} submission={submission} />
     </div>
+  );
+}
+
+/** How many channels a piston pipette has; whether the last drop of a pipette counts. */
+function DeliveringFields({ draft, onChange, submission }: VesselFormProps) {
+  const choices = words.blowOutChoices;
+  return (
+    <>
+      {hasDetail(draft.kind, 'channels') && (
+        <Field
+          name="channels"
+          label={words.channels}
+          help={words.channelsHelp}
+          inputMode="numeric"
+          width="short"
+          optional
+          value={draft.channels}
+          problem={submission.problemAt('channels')}
+          onChange={(channels) => onChange({ channels })}
+        />
+      )}
+      {hasDetail(draft.kind, 'blowOut') && (
+        <Choice
+          name="blowOut"
+          label={words.blowOut}
+          help={words.blowOutHelp}
+          value={draft.blowOut === '' ? 'unknown' : draft.blowOut}
+          options={[
+            { value: 'unknown', label: choices.unknown },
+            { value: 'no', label: choices.no },
+            { value: 'yes', label: choices.yes },
+          ]}
+          problem={submission.problemAt('blowOut')}
+          onChange={(chosen) => onChange({ blowOut: chosen === 'unknown' ? '' : chosen })}
+        />
+      )}
+    </>
   );
 }
 
