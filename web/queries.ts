@@ -55,8 +55,10 @@ export const useVessel = (id: string) =>
     enabled: id !== '',
   });
 
-export const fetchVessels = (filter: { search?: string; kind?: string; cursor?: string }, signal?: AbortSignal) =>
-  get<Page<VesselListItem>>(withQuery('/api/vessels', filter), signal);
+export const fetchVessels = (
+  filter: { search?: string; kind?: string; dueBy?: string; cursor?: string },
+  signal?: AbortSignal,
+) => get<Page<VesselListItem>>(withQuery('/api/vessels', filter), signal);
 
 export const useCalibration = (id: string) =>
   useQuery({

@@ -220,7 +220,11 @@ export const calibrationSummary = z.object({
 });
 export type CalibrationSummary = z.infer<typeof calibrationSummary>;
 
-export const vesselListItem = vessel.extend({ latest: calibrationSummary.nullable() });
+export const vesselListItem = vessel.extend({
+  latest: calibrationSummary.nullable(),
+  /** Null where no interval is set, or nothing was measured yet. */
+  dueOn: z.string().nullable(),
+});
 export type VesselListItem = z.infer<typeof vesselListItem>;
 export const vesselPage = page(vesselListItem);
 
@@ -233,6 +237,7 @@ export const vesselRevision = z.object({
 });
 
 export const vesselWithHistory = vessel.extend({
+  dueOn: z.string().nullable(),
   calibrations: z.array(calibrationSummary),
   decisions: z.array(vesselDecision),
   revisions: z.array(vesselRevision),
@@ -243,6 +248,7 @@ export const vesselQuery = z.strictObject({
   search: searchWords.optional(),
   kind: z.enum(VESSEL_KINDS).optional(),
   inUse: z.enum(['true', 'false']).optional(),
+  dueBy: isoDate('The day').optional(),
   cursor: z.string().max(200).optional(),
   limit: z.coerce.number().int().min(1).max(200).default(50),
 });

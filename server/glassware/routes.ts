@@ -19,6 +19,7 @@ import { fieldChanges } from './change.ts';
 import { vessel, vesselBody, vesselChange, vesselPage, vesselQuery, vesselWithHistory } from './contract.ts';
 import { correctVessel } from './correct.ts';
 import { registerVessel } from './register.ts';
+import { dueOf } from './store-due.ts';
 import { decisionsOf } from './store-decisions.ts';
 import { findVessel, listVessels, revisionsOf, tagsOf } from './store.ts';
 import { listItems, vesselOnWire } from './view.ts';
@@ -45,19 +46,22 @@ const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
     '/vessels',
     { config: { access: EVERYONE }, schema: { querystring: vesselQuery, response: { 200: vesselPage } } },
     async (request) => {
-      const { search, kind, inUse, cursor, limit } = request.query;
-      const afterTag = cursor === undefined ? undefined : decodeCursor(cursor, 1)[0];
+      const { search, kind, inUse, dueBy, cursor, limit } = request.query;
+      const after = cursor === undefined ? [] : decodeCursor(cursor, dueBy === undefined ? 1 : 2);
       return logbook.read(async (db) => {
         const found = await listVessels(db, {
           search,
           kind,
           inUse: inUse === undefined ? undefined : inUse === 'true',
-          afterTag,
+          dueBy,
+          afterTag: after[0],
+          afterDue: after[1],
           limit: limit + 1,
         });
         const items = await listItems(db, found.slice(0, limit));
         const last = items.at(-1);
-        return { items, next: found.length > limit && last ? encodeCursor([last.tag]) : null };
+        const place = last === undefined ? null : dueBy === undefined ? [last.tag] : [last.tag, last.dueOn ?? ''];
+        return { items, next: found.length > limit && place ? encodeCursor(place) : null };
       });
     },
   );
@@ -73,6 +77,7 @@ const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
         const tags = (await tagsOf(db, [present.id])).get(present.id) ?? [];
         return {
           ...vesselOnWire(present, tags),
+          dueOn: await dueOf(db, present.id),
           calibrations: await summariesOfVessel(db, present.id),
           decisions: (await decisionsOf(db, [present.id])).get(present.id) ?? [],
           revisions: revisions.map((revision, index) => {

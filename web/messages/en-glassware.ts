@@ -2,6 +2,9 @@
 import { plural } from './en.ts';
 
 export const vesselText = {
+  dueBy: (day: string) => `Shown are vessels that are due by ${day}, the most overdue first.`,
+  showAll: 'Show all',
+  dueOn: (day: string) => `Due for calibration on ${day}`,
   byMaker: 'Errors by maker',
   what: (nominal: string, kind: string) => `${nominal} mL ${kind}`,
   class: (name: string) => `class ${name}`,

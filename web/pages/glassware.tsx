@@ -1,6 +1,6 @@
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { useDeferredValue } from 'react';
-import { useSearchParams } from 'wouter';
+import { Link, useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
@@ -9,6 +9,7 @@ import { Button, LinkButton } from '../parts/button.tsx';
 import { Field, Select } from '../parts/field.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
+import { Notice } from '../parts/notice.tsx';
 import { Empty, PageHeader } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
 import { fetchVessels, keys } from '../queries.ts';
@@ -21,6 +22,7 @@ export default function GlasswarePage() {
   const [filter, setFilter] = useSearchParams();
   const search = filter.get('search') ?? '';
   const kind = (filter.get('kind') ?? '') as VesselKind | '';
+  const dueBy = filter.get('dueBy') ?? '';
   const set = (name: string, value: string) =>
     setFilter(
       (before) => {
@@ -32,14 +34,14 @@ export default function GlasswarePage() {
     );
   const searched = useDeferredValue(search);
   const vessels = useInfiniteQuery({
-    queryKey: [...keys.vessels, 'list', searched, kind],
-    queryFn: ({ pageParam, signal }) => fetchVessels({ search: searched, kind, cursor: pageParam }, signal),
+    queryKey: [...keys.vessels, 'list', searched, kind, dueBy],
+    queryFn: ({ pageParam, signal }) => fetchVessels({ search: searched, kind, dueBy, cursor: pageParam }, signal),
     initialPageParam: '',
     getNextPageParam: (page) => page.next,
     placeholderData: (before) => before,
   });
   const items = vessels.data?.pages.flatMap((page) => page.items);
-  const isFiltered = search !== '' || kind !== '';
+  const isFiltered = search !== '' || kind !== '' || dueBy !== '';
   return (
     <>
       <PageHeader
@@ -57,6 +59,11 @@ export default function GlasswarePage() {
           </>
         }
       />
+      {dueBy !== '' && (
+        <Notice>
+          {vesselText.dueBy(dueBy)} <Link href="/glassware">{vesselText.showAll}</Link>
+        </Notice>
+      )}
       <search className="vessel-filter">
         <Field
           name="search"
