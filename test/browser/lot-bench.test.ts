@@ -172,7 +172,7 @@ describe('the grid', () => {
 
     await page.getByLabel(gridText.lookedOverLabel('Q-02')).check();
     await page.getByRole('button', { name: gridText.damagedLabel('Q-03') }).click();
-    await page.getByLabel(gridText.cracks).check();
+    await page.getByLabel(gridText.cracks, { exact: true }).check();
     await button(page, gridText.doDamaged).click();
     await page.getByText(gridText.ended.abandoned).waitFor();
     await expect

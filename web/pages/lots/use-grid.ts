@@ -9,7 +9,7 @@ import { readEntry } from '../bench/entry.ts';
 import { type AtField, liveTrial } from '../bench/live.ts';
 import { type GridField, nextPlace, type Place, placeBeside, placesInOrder } from './grid-order.ts';
 import { taskOf } from './grid-record.ts';
-import { dryReading, gridRows } from './grid-rows.ts';
+import { dryReading, rowKeeper } from './grid-rows.ts';
 import { blankEntry, withDryReading, withWater } from './grid-trial.ts';
 import type { RoundHead } from './use-round-head.ts';
 
@@ -42,7 +42,8 @@ const askedByServer = ({ problem }: OutboxEntry): Asked | null =>
 /** The cells of a round: what stands in them, what is typed, how a trial becomes complete, where the cursor goes next. */
 export function useGrid(round: Round, pointMl: string, tolerances: readonly ToleranceRow[], head: RoundHead) {
   const { outbox, entries } = useOutbox();
-  const rows = useMemo(() => gridRows(round, pointMl, entries), [round, pointMl, entries]);
+  const [keepRows] = useState(rowKeeper);
+  const rows = useMemo(() => keepRows(round, pointMl, entries), [keepRows, round, pointMl, entries]);
   const orderRows = useMemo(() => rows.map(({ isOpen, slots }) => ({ isOpen, slots: slots.length })), [rows]);
   const order = useMemo(() => placesInOrder(round.wayOfWorking, orderRows), [round.wayOfWorking, orderRows]);
   const ids = useRef(new Map<string, string>());
@@ -80,7 +81,11 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     return outbox.entries().find((one) => one.id === entry?.id) ?? entry;
   };
   const askAt = (id: string, found: Asked | null) =>
-    setAsked(({ [id]: _before, ...others }) => (found === null ? others : { ...others, [id]: found }));
+    setAsked((before) => {
+      if (found === null && !(id in before)) return before;
+      const { [id]: _before, ...others } = before;
+      return found === null ? others : { ...others, [id]: found };
+    });
 
   const type = (place: Place, value: string): void => {
     const entry = freshAt(place);
@@ -151,9 +156,7 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     advance(place);
   };
 
-  return {
-    rows,
-    order,
+  const acts = {
     type,
     enter,
     advance,
@@ -181,6 +184,20 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
       if (entry) askAt(entry.id, { problems: { [place.field]: problem }, questions: [] });
     },
   };
+  return { rows, asked, acts: useLasting(acts) };
 }
+
+/** The same object for as long as the page stands; each call goes to what the latest drawing knows. */
+function useLasting<T extends Record<string, (...values: never[]) => unknown>>(acts: T): T {
+  const latest = useRef(acts);
+  latest.current = acts;
+  return useMemo(() => {
+    const names = Object.keys(latest.current) as (keyof T)[];
+    const lasting = names.map((name) => [name, (...values: never[]) => latest.current[name]?.(...values)]);
+    return Object.fromEntries(lasting) as T;
+  }, []);
+}
+
 export type Grid = ReturnType<typeof useGrid>;
+export type GridActs = Grid['acts'];
 export type { GridField, Place };
