@@ -7,7 +7,7 @@ import { readNumber } from '../../parts/read-number.ts';
 import { useOutbox } from '../../use-outbox.ts';
 import { readEntry } from '../bench/entry.ts';
 import { type AtField, liveTrial } from '../bench/live.ts';
-import { type GridField, nextPlace, type Place, placeBeside, placesInOrder } from './grid-order.ts';
+import { nextPlace, type Place, placeBeside, placesInOrder } from './grid-order.ts';
 import { taskOf } from './grid-record.ts';
 import { dryReading, rowKeeper } from './grid-rows.ts';
 import { blankEntry, withDryReading, withWater } from './grid-trial.ts';
@@ -200,4 +200,4 @@ function useLasting<T extends Record<string, (...values: never[]) => unknown>>(a
 
 export type Grid = ReturnType<typeof useGrid>;
 export type GridActs = Grid['acts'];
-export type { GridField, Place };
+export type { Place };
