@@ -59,10 +59,10 @@ function Water({ head, acts, nowMs }: Pick<GridHeadProps, 'head' | 'acts'> & { n
       name="round-water"
       label={words.water}
       unit="°C"
-      value={head.waterTyped}
-      problem={head.waterProblem ?? undefined}
+      value={head.waterField.typed}
+      problem={head.waterField.problem ?? undefined}
       note={help}
-      onChange={head.typeWater}
+      onChange={head.waterField.type}
       onRead={() => undefined}
       onEnter={() => {
         const target = head.enterWater();
@@ -85,10 +85,10 @@ function Zero({ round, head, acts }: GridHeadProps) {
       label={words.zero}
       unit="g"
       signed
-      value={head.zeroTyped}
-      problem={head.zeroProblem ?? undefined}
+      value={head.zeroField.typed}
+      problem={head.zeroField.problem ?? undefined}
       note={help}
-      onChange={head.typeZero}
+      onChange={head.zeroField.type}
       onRead={() => undefined}
       onEnter={() => {
         const target = head.enterZero();

@@ -2,7 +2,8 @@ import { useState } from 'react';
 import { gridText } from '../../messages/en-lots.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { type Asked, cellId, type GridActs, noteId, type Place } from './use-grid.ts';
+import type { Asked } from './grid-completing.ts';
+import { cellId, type GridActs, noteId, type Place } from './use-grid.ts';
 
 const words = gridText;
 
