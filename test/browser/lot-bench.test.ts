@@ -92,7 +92,7 @@ describe('a delivery', () => {
 describe('thirty flasks, three trials each', () => {
   it(
     'take the typed numbers and one key each, lose nothing with the server gone twice, and finish together',
-    { timeout: 180_000 },
+    { timeout: 400_000 },
     async ({ logbook, visit }) => {
       const lot = await begunLot(logbook, 'T', 30, { wayOfWorking: 'empties-first', repeatability: 'pooled' });
       const page = await visit(`/lots/${lot}/bench`, { width: 1180, height: 820 });
@@ -172,7 +172,7 @@ describe('the grid', () => {
 
     await page.getByLabel(gridText.lookedOverLabel('Q-02')).check();
     await page.getByRole('button', { name: gridText.damagedLabel('Q-03') }).click();
-    await page.getByLabel(gridText.cracks).check();
+    await page.getByLabel(gridText.cracks, { exact: true }).check();
     await button(page, gridText.doDamaged).click();
     await page.getByText(gridText.ended.abandoned).waitFor();
     await expect

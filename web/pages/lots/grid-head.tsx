@@ -11,7 +11,7 @@ import { airReminder } from '../bench/air-in-force.ts';
 import { isStale } from './grid-trial.ts';
 import { roundPath } from './queries.ts';
 import { useDeeds } from './use-deeds.ts';
-import type { Grid } from './use-grid.ts';
+import type { GridActs } from './use-grid.ts';
 import { type RoundHead, VESSELS_PER_ZERO_CHECK } from './use-round-head.ts';
 
 const words = gridText;
@@ -19,11 +19,11 @@ const words = gridText;
 interface GridHeadProps {
   round: Round;
   head: RoundHead;
-  grid: Grid;
+  acts: GridActs;
 }
 
 /** What holds for the whole round: water, zero of the balance, air, spread of all vessels. */
-export function GridHead({ round, head, grid }: GridHeadProps) {
+export function GridHead({ round, head, acts }: GridHeadProps) {
   const nowMs = useMinutes();
   const isOpen = round.rows.some(({ state }) => state === 'open');
   const reminder = isOpen ? airReminder(round, nowMs) : null;
@@ -31,8 +31,8 @@ export function GridHead({ round, head, grid }: GridHeadProps) {
     <div className="round-head">
       {isOpen && (
         <ForBench>
-          <Water head={head} grid={grid} nowMs={nowMs} />
-          <Zero round={round} head={head} grid={grid} />
+          <Water head={head} acts={acts} nowMs={nowMs} />
+          <Zero round={round} head={head} acts={acts} />
         </ForBench>
       )}
       <div className="round-facts">
@@ -50,7 +50,7 @@ function pooledWords({ pooled }: Round): string {
   return words.pooled(fixed(pooled.sdMl, decimalsForUncertainty(pooled.sdMl)), pooled.degreesOfFreedom, pooled.vessels);
 }
 
-function Water({ head, grid, nowMs }: Pick<GridHeadProps, 'head' | 'grid'> & { nowMs: number }) {
+function Water({ head, acts, nowMs }: Pick<GridHeadProps, 'head' | 'acts'> & { nowMs: number }) {
   const { water } = head;
   const ago = water ? age(new Date(water.readAtMs).toISOString(), nowMs) : '';
   const help = water === null ? words.waterMissing : isStale(water, nowMs) ? words.waterOld(ago) : words.waterHelp(ago);
@@ -59,21 +59,21 @@ function Water({ head, grid, nowMs }: Pick<GridHeadProps, 'head' | 'grid'> & { n
       name="round-water"
       label={words.water}
       unit="°C"
-      value={head.waterTyped}
-      problem={head.waterProblem ?? undefined}
+      value={head.waterField.typed}
+      problem={head.waterField.problem ?? undefined}
       note={help}
-      onChange={head.typeWater}
+      onChange={head.waterField.type}
       onRead={() => undefined}
       onEnter={() => {
         const target = head.enterWater();
-        if (target) grid.goTo(target);
-        else if (target === null) grid.advance(null);
+        if (target) acts.goTo(target);
+        else if (target === null) acts.advance(null);
       }}
     />
   );
 }
 
-function Zero({ round, head, grid }: GridHeadProps) {
+function Zero({ round, head, acts }: GridHeadProps) {
   const last = round.zeroChecks.at(-1);
   const isDue = head.sinceZero >= VESSELS_PER_ZERO_CHECK;
   const help = isDue
@@ -85,18 +85,18 @@ function Zero({ round, head, grid }: GridHeadProps) {
       label={words.zero}
       unit="g"
       signed
-      value={head.zeroTyped}
-      problem={head.zeroProblem ?? undefined}
+      value={head.zeroField.typed}
+      problem={head.zeroField.problem ?? undefined}
       note={help}
-      onChange={head.typeZero}
+      onChange={head.zeroField.type}
       onRead={() => undefined}
       onEnter={() => {
         const target = head.enterZero();
         if (target === undefined) return;
         const detour = head.detour(target);
         if (detour !== null) document.getElementById(detour)?.focus();
-        else if (target) grid.goTo(target);
-        else grid.advance(null);
+        else if (target) acts.goTo(target);
+        else acts.advance(null);
       }}
     />
   );

@@ -81,7 +81,7 @@ function RoundAtBench({ round }: { round: Round }) {
         within={{ href: `/${round.lot.id}`, label: lotText.title }}
         lead={words.lead(round.number, roundText.ways[round.wayOfWorking], words.trials(round.plannedTrials))}
       />
-      <GridHead round={round} head={head} grid={grid} />
+      <GridHead round={round} head={head} acts={grid.acts} />
       {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}
       {round.plannedPoints.length > 1 && (
         <div className="point-tabs" role="group" aria-label={words.points}>

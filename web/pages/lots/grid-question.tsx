@@ -2,7 +2,8 @@ import { useState } from 'react';
 import { gridText } from '../../messages/en-lots.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { type Asked, cellId, type Grid, noteId, type Place } from './use-grid.ts';
+import type { Asked } from './grid-completing.ts';
+import { cellId, type GridActs, noteId, type Place } from './use-grid.ts';
 
 const words = gridText;
 
@@ -10,19 +11,19 @@ interface GridQuestionProps {
   place: Place;
   tag: string;
   asked: Asked;
-  grid: Grid;
+  entryId: string;
+  acts: GridActs;
 }
 
 /** Below the row: what cannot be kept, or what is asked about it. Enter in the answer keeps it and goes on. */
-export function GridQuestion({ place, tag, asked, grid }: GridQuestionProps) {
+export function GridQuestion({ place, tag, asked, entryId, acts }: GridQuestionProps) {
   const [note, setNote] = useState('');
   const [problem, setProblem] = useState<string | undefined>();
-  const entry = grid.rows[place.row]?.slots[place.slot]?.entry;
   const problems = Object.entries(asked.problems);
-  const back = () => grid.goTo(place);
+  const back = () => acts.goTo(place);
   const keep = () => {
     if (note.trim() === '') return setProblem(words.noteMissing);
-    grid.answer(place, asked.questions, note.trim());
+    acts.answer(place, asked.questions, note.trim());
   };
   return (
     <div className="question" role="alert" aria-label={`${tag}: ${words.question}`}>
@@ -43,7 +44,7 @@ export function GridQuestion({ place, tag, asked, grid }: GridQuestionProps) {
       {asked.questions.length > 0 && (
         <div className="row grid-answer">
           <Field
-            name={noteId(entry?.id ?? '')}
+            name={noteId(entryId)}
             label={words.really}
             value={note}
             problem={problem}

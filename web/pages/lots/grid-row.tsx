@@ -1,4 +1,4 @@
-import { Fragment, useMemo } from 'react';
+import { Fragment, memo, useMemo } from 'react';
 import { Link } from 'wouter';
 import type { Round } from '../../../server/lots/contract-round.ts';
 import { gridText } from '../../messages/en-lots.ts';
@@ -14,32 +14,35 @@ import { GridQuestion } from './grid-question.tsx';
 import { volumeOf, type VesselTask } from './grid-record.ts';
 import type { GridRow, Slot } from './grid-rows.ts';
 import { SlotEnd, SlotWater } from './slot-end.tsx';
-import type { Grid } from './use-grid.ts';
+import type { Grid, GridActs } from './use-grid.ts';
 
 const words = gridText;
 const FIELDS = ['emptyG', 'filledG'] as const;
 
 interface GridRowProps {
-  round: Round;
+  decisionRule: Round['decisionRule'];
+  plannedTrials: number;
   pointMl: string;
   task: VesselTask;
   index: number;
   row: GridRow;
   slots: number;
-  grid: Grid;
+  acts: GridActs;
+  /** Changes where something is asked; rows are drawn again for it. */
+  asked: Grid['asked'];
   canType: boolean;
 }
 
 /** One vessel: looked over, its trials, its result; below it what is asked about one of them. */
-export function GridRowView(props: GridRowProps) {
-  const { round, index, row, slots, grid, canType, task } = props;
+export const GridRowView = memo(function GridRowView(props: GridRowProps) {
+  const { index, row, slots, acts, canType, task } = props;
   const { vessel, calibrationId, state } = row.row;
   const volumes = useMemo(
     () => row.slots.map((slot) => slot.saved?.volumeMl ?? (slot.entry ? volumeOf(task, slot.entry) : null)),
     [row.slots, task],
   );
   const asked = row.slots.flatMap((_, slot) => {
-    const found = grid.askedAt({ row: index, slot, field: 'filledG' });
+    const found = acts.askedAt({ row: index, slot, field: 'filledG' });
     return found ? [{ slot, found }] : [];
   });
   return (
@@ -67,7 +70,7 @@ export function GridRowView(props: GridRowProps) {
                 data-label={field === 'emptyG' ? `${words.trial(slot + 1)}, ${words.empty}` : words.filled}
               >
                 {row.slots[slot] && (
-                  <GridCell place={{ row: index, slot, field }} tag={vessel.tag} grid={grid} canType={canType} />
+                  <GridCell place={{ row: index, slot, field }} tag={vessel.tag} acts={acts} canType={canType} />
                 )}
                 {field === 'emptyG' && row.slots[slot] && <SlotWater slot={row.slots[slot]} />}
                 {field === 'filledG' && row.slots[slot] && (
@@ -78,36 +81,42 @@ export function GridRowView(props: GridRowProps) {
           </Fragment>
         ))}
         <td className="grid-result">
-          <RowResult round={round} pointMl={props.pointMl} row={row} volumes={volumes} />
+          <RowResult {...props} volumes={volumes} />
         </td>
       </tr>
       {asked.map(({ slot, found }) => (
         <tr key={slot} className="grid-asked">
           <td colSpan={2 * slots + 2}>
-            <GridQuestion place={{ row: index, slot, field: 'filledG' }} tag={vessel.tag} asked={found} grid={grid} />
+            <GridQuestion
+              place={{ row: index, slot, field: 'filledG' }}
+              tag={vessel.tag}
+              asked={found}
+              entryId={row.slots[slot]?.entry?.id ?? ''}
+              acts={acts}
+            />
           </td>
         </tr>
       ))}
     </>
   );
-}
+});
 
 const isPending = ({ saved, entry }: Slot): boolean =>
   saved === null && entry?.body != null && entry.state !== 'failed';
 
-interface RowResultProps extends Pick<GridRowProps, 'round' | 'pointMl' | 'row'> {
+interface RowResultProps extends Pick<GridRowProps, 'decisionRule' | 'plannedTrials' | 'pointMl' | 'row'> {
   volumes: readonly (number | null)[];
 }
 
 /** The strip of the row: what the server has judged, with the volumes on their way as further dots. */
-function RowResult({ round, pointMl, row, volumes }: RowResultProps) {
+function RowResult({ decisionRule, plannedTrials, pointMl, row, volumes }: RowResultProps) {
   const point = row.row.summary.points.find((one) => isAtPoint(pointMl, one));
   const pending = row.slots.flatMap((slot, index) => (isPending(slot) ? (volumes[index] ?? []) : []));
   const data = useMemo(() => {
     if (!point) return null;
-    const strip = stripOf(point, round.decisionRule === 'guarded');
+    const strip = stripOf(point, decisionRule === 'guarded');
     return { ...strip, volumesMl: [...strip.volumesMl, ...pending] };
-  }, [point, round.decisionRule, pending.join()]);
+  }, [point, decisionRule, pending.join()]);
   if (!point || !data) return null;
   if (data.volumesMl.length === 0 && point.nRecorded === 0)
     return <span className="quiet small">{row.isOpen ? words.noMean : ''}</span>;
@@ -118,7 +127,7 @@ function RowResult({ round, pointMl, row, volumes }: RowResultProps) {
       <div className="row grid-said">
         <VerdictMark verdict={point.verdict} />
         <span className="small grid-figures">
-          {words.counted(point.n + pending.length, round.plannedTrials)}
+          {words.counted(point.n + pending.length, plannedTrials)}
           {point.meanMl !== null && ` · ${words.mean(fixed(point.meanMl, decimals))}`}
         </span>
       </div>

@@ -44,12 +44,24 @@ export function slotsOf(row: RoundRow, pointMl: string, planned: number, entries
 
 const isFree = (slot: Slot): boolean => slot.saved === null && slot.entry === null;
 
-export const gridRows = (round: Round, pointMl: string, entries: readonly OutboxEntry[]): GridRow[] =>
-  round.rows.map((row) => ({
-    row,
-    isOpen: row.state === 'open',
-    slots: slotsOf(row, pointMl, round.plannedTrials, entries),
-  }));
+/**
+ * Rows that stay the same object while nothing in them changes: a key typed in one row draws that row and no other.
+ */
+export function rowKeeper(): (round: Round, pointMl: string, entries: readonly OutboxEntry[]) => GridRow[] {
+  const kept = new Map<string, { from: readonly unknown[]; gridRow: GridRow }>();
+  return (round, pointMl, entries) =>
+    round.rows.map((row) => {
+      const mine = entries.filter((entry) => entry.calibrationId === row.calibrationId);
+      const from = [row, pointMl, round.plannedTrials, ...mine];
+      const before = kept.get(row.calibrationId);
+      if (before?.from.length === from.length && from.every((one, index) => one === before.from[index]))
+        return before.gridRow;
+      const isOpen = row.state === 'open';
+      const gridRow = { row, isOpen, slots: slotsOf(row, pointMl, round.plannedTrials, mine) };
+      kept.set(row.calibrationId, { from, gridRow });
+      return gridRow;
+    });
+}
 
 /** Number the dry reading of a vessel has or will have, for trials that use it again; null where there is none yet. */
 export function dryReading({ slots }: GridRow): { number: number; emptyG: string } | null {

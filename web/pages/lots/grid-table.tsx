@@ -1,11 +1,12 @@
-import { type CSSProperties, Fragment } from 'react';
+import { type CSSProperties, Fragment, useMemo } from 'react';
 import type { Round } from '../../../server/lots/contract-round.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import { gridText } from '../../messages/en-lots.ts';
 import { useMay } from '../../session.ts';
 import { AllLookedOver } from './grid-inspection.tsx';
-import { taskOf } from './grid-record.ts';
+import { taskOf, type VesselTask } from './grid-record.ts';
 import { GridRowView } from './grid-row.tsx';
+import type { GridRow } from './grid-rows.ts';
 import type { Grid } from './use-grid.ts';
 
 const words = gridText;
@@ -21,6 +22,7 @@ interface GridTableProps {
 export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) {
   const may = useMay();
   const canType = may('bench');
+  const taskFor = useTasks(round, tolerances);
   const slots = Math.max(round.plannedTrials, ...grid.rows.map((row) => row.slots.length));
   return (
     <>
@@ -57,13 +59,15 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
             {grid.rows.map((row, index) => (
               <GridRowView
                 key={row.row.calibrationId}
-                round={round}
+                decisionRule={round.decisionRule}
+                plannedTrials={round.plannedTrials}
                 pointMl={pointMl}
-                task={taskOf(round, row, tolerances)}
+                task={taskFor(row)}
                 index={index}
                 row={row}
                 slots={slots}
-                grid={grid}
+                acts={grid.acts}
+                asked={grid.asked}
                 canType={canType}
               />
             ))}
@@ -73,4 +77,18 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
       <p className="quiet small">{words.keys}</p>
     </>
   );
+}
+
+/** What each vessel is computed with; the same object while neither vessel nor round changes. */
+function useTasks(round: Round, tolerances: readonly ToleranceRow[]): (row: GridRow) => VesselTask {
+  const { conditions, conditionReadings, instrumentFacts } = round;
+  return useMemo(() => {
+    const known = new WeakMap<object, VesselTask>();
+    return (row: GridRow) => {
+      const task = known.get(row.row.vessel) ?? taskOf(round, row, tolerances);
+      known.set(row.row.vessel, task);
+      return task;
+    };
+    // Of the round a task takes nothing that changes but these.
+  }, [conditions, conditionReadings, instrumentFacts, tolerances]);
 }
