@@ -45,6 +45,8 @@ export const vesselText = {
     'Here stands every flask, pipette, burette, cylinder or beaker that is calibrated, under the mark your laboratory gave it. Begin with the one on the bench.',
   start: 'Start a calibration',
   goOn: 'Go on with the calibration',
+  label: 'Label',
+  labels: 'Labels for these',
   correct: 'Correct the identity',
   latest: 'Latest result',
   noResult: 'No result yet',

@@ -50,6 +50,11 @@ export default function GlasswarePage() {
             <LinkButton href="/glassware/new" look="primary">
               {vesselText.add}
             </LinkButton>
+            {items && items.length > 0 && (
+              <LinkButton href={`/glassware/labels?vessels=${items.map(({ id }) => id).join(',')}`}>
+                {vesselText.labels}
+              </LinkButton>
+            )}
           </ForBench>
         }
       />
