@@ -33,7 +33,7 @@ export const vesselText = {
   lead: 'Every vessel under calibration, with its latest result.',
   add: 'Add a vessel',
   search: 'Search',
-  searchHelp: 'Tag, earlier tag, serial number, maker or place',
+  searchHelp: 'Tag, earlier tag, serial number, maker or place. A whole tag and Enter, or a scanner, opens the vessel.',
   kind: 'Kind',
   allKinds: 'All kinds',
   more: 'Show more',

@@ -1,6 +1,6 @@
 import { useInfiniteQuery } from '@tanstack/react-query';
-import { useDeferredValue } from 'react';
-import { useSearchParams } from 'wouter';
+import { type SubmitEvent, useDeferredValue } from 'react';
+import { useLocation, useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
@@ -11,7 +11,7 @@ import { ForBench } from '../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
 import { Empty, PageHeader } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
-import { fetchVessels, keys } from '../queries.ts';
+import { fetchVessels, keys, vesselByTag } from '../queries.ts';
 import './glassware.css';
 
 const KIND_OPTIONS = VESSEL_KINDS.map((kind) => ({ value: kind, label: text.words.vesselKinds[kind] }));
@@ -30,6 +30,13 @@ export default function GlasswarePage() {
       },
       { replace: true },
     );
+  const [, go] = useLocation();
+  /** A scanner types the tag and sends Enter; so may a hand. Where no vessel bears it, the list stays as it is. */
+  const openByTag = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const found = search.trim() === '' ? null : await vesselByTag(search.trim()).catch(() => null);
+    if (found) go(`/glassware/${found.id}`);
+  };
   const searched = useDeferredValue(search);
   const vessels = useInfiniteQuery({
     queryKey: [...keys.vessels, 'list', searched, kind],
@@ -58,22 +65,24 @@ export default function GlasswarePage() {
           </ForBench>
         }
       />
-      <search className="vessel-filter">
-        <Field
-          name="search"
-          label={vesselText.search}
-          help={vesselText.searchHelp}
-          value={search}
-          onChange={(value) => set('search', value)}
-        />
-        <Select
-          name="kind"
-          label={vesselText.kind}
-          value={kind}
-          options={KIND_OPTIONS}
-          none={vesselText.allKinds}
-          onChange={(value) => set('kind', value)}
-        />
+      <search>
+        <form className="vessel-filter" onSubmit={openByTag} noValidate>
+          <Field
+            name="search"
+            label={vesselText.search}
+            help={vesselText.searchHelp}
+            value={search}
+            onChange={(value) => set('search', value)}
+          />
+          <Select
+            name="kind"
+            label={vesselText.kind}
+            value={kind}
+            options={KIND_OPTIONS}
+            none={vesselText.allKinds}
+            onChange={(value) => set('kind', value)}
+          />
+        </form>
       </search>
       {items === undefined && !vessels.isError && <Loading what={vesselText.listWhat} />}
       {vessels.isError && <LoadFailed error={vessels.error} onRetry={() => void vessels.refetch()} />}
