@@ -22,6 +22,7 @@ const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
 const TeachingPage = later(() => import('./pages/teaching.tsx'));
+const LabelsPage = later(() => import('./pages/labels/labels.tsx'));
 const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
 const TakeAwayPage = later(() => import('./pages/records/take-away.tsx'));
 const RecordsPage = later(() => import('./pages/records.tsx'));
@@ -59,6 +60,7 @@ function Rooms() {
     <Switch>
       <Route path="/" component={TodayPage} />
       <Route path="/glassware" component={GlasswarePage} />
+      <Route path="/glassware/labels" component={LabelsPage} />
       <Route path="/glassware/new">
         <BenchPageOnly back="/glassware">
           <NewVesselPage />

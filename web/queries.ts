@@ -60,6 +60,15 @@ export const fetchVessels = (
   signal?: AbortSignal,
 ) => get<Page<VesselListItem>>(withQuery('/api/vessels', filter), signal);
 
+/** The vessel that bears a tag now, in whatever letter case it was typed or scanned. */
+export const vesselByTag = async (tag: string): Promise<VesselListItem | null> => {
+  const { items } = await fetchVessels({ search: tag });
+  const small = tag.toLowerCase();
+  return (
+    items.find((vessel) => vessel.tag === tag) ?? items.find((vessel) => vessel.tag.toLowerCase() === small) ?? null
+  );
+};
+
 export const useCalibration = (id: string) =>
   useQuery({
     queryKey: keys.calibration(id),

@@ -1,6 +1,7 @@
 /** Labels for vessels: what is chosen and how the sheet in the printer is cut. */
 import { z } from 'zod';
 import { SHEET_PAPERS } from '../../web/plots/label-sheet.ts';
+import { VERDICTS } from '../metrology/result.ts';
 import { id } from '../wire.ts';
 
 export const LABEL_CODES = ['qr', 'data-matrix'] as const;
@@ -29,11 +30,30 @@ const ids = z
 
 const LONGEST_MM = 300;
 
+const choice = { vessels: ids.optional(), lot: id.optional() };
+type Choice = { vessels?: string[] | undefined; lot?: string | undefined };
+const isOne = ({ vessels, lot }: Choice): boolean => (vessels === undefined) !== (lot === undefined);
+const ONE = { path: ['vessels'], error: 'Name the vessels, or a lot.' };
+
 /** Either `vessels` or `lot`. */
+export const labelChoice = z.strictObject(choice).refine(isOne, ONE);
+export type LabelChoice = z.infer<typeof labelChoice>;
+
+/** What a label says. */
+export const labelFacts = z.object({
+  id,
+  tag: z.string(),
+  /** Of the last completed calibration; null where none may be printed. */
+  verdict: z.enum(VERDICTS).nullable(),
+  performedOn: z.string().nullable(),
+  dueOn: z.string().nullable(),
+});
+export type LabelFacts = z.infer<typeof labelFacts>;
+export const labelList = z.object({ items: z.array(labelFacts) });
+
 export const labelQuery = z
   .strictObject({
-    vessels: ids.optional(),
-    lot: id.optional(),
+    ...choice,
     code: z.enum(LABEL_CODES, { error: 'Choose a code: qr or data-matrix.' }).default('qr'),
     paper: z.enum(SHEET_PAPERS, { error: 'Choose a paper: a4 or letter.' }).default('a4'),
     columns: count('The number of columns', 20),
@@ -50,8 +70,5 @@ export const labelQuery = z
     /** Thin lines round each label, to see on plain paper how the sheet would come out. */
     outlines: z.enum(['true', 'false'], { error: 'Say true or false.' }).default('false'),
   })
-  .refine(({ vessels, lot }) => (vessels === undefined) !== (lot === undefined), {
-    path: ['vessels'],
-    error: 'Name the vessels, or a lot.',
-  });
+  .refine(isOne, ONE);
 export type LabelQuery = z.infer<typeof labelQuery>;

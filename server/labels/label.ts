@@ -4,18 +4,10 @@ import { drawVerdictMark, verdictColour } from '../certificates/pdf/strip.ts';
 import { linesOf, printable, useStyle } from '../certificates/pdf/type.ts';
 import { verdictWords } from '../certificates/words.ts';
 import type { Verdict } from '../metrology/result.ts';
+import type { LabelFacts } from './contract.ts';
 import type { Square } from './square.ts';
 
 type Canvas = PDFKit.PDFDocument;
-
-export interface LabelFacts {
-  tag: string;
-  /** Of the last completed calibration; null where none may be printed. */
-  verdict: Verdict | null;
-  /** ISO days; null where there is none. */
-  performedOn: string | null;
-  dueOn: string | null;
-}
 
 export interface Box {
   x: number;

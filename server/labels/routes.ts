@@ -1,13 +1,12 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { sheetProblems, type SheetProblem } from '../../web/plots/label-sheet.ts';
 import { makePdf } from '../certificates/pdf/making.ts';
-import type { Reading } from '../db/logbook.ts';
-import type { Logbook } from '../db/logbook.ts';
+import type { Logbook, Reading } from '../db/logbook.ts';
 import { findLot, vesselsOfLots } from '../lots/store.ts';
 import { EVERYONE } from '../people/access.ts';
 import { invalid, notFound, type FieldProblem } from '../problem.ts';
 import { VERSION } from '../version.ts';
-import { labelQuery, MOST_LABELS, type LabelQuery } from './contract.ts';
+import { labelChoice, labelList, labelQuery, MOST_LABELS, type LabelChoice, type LabelQuery } from './contract.ts';
 import { labelsOf } from './view.ts';
 
 const PDF = 'application/pdf';
@@ -26,7 +25,7 @@ const refusalsOf = (query: LabelQuery): FieldProblem[] =>
   sheetProblems(query).map((problem) => ({ pointer: `#/${problem.field}`, detail: SAYS[problem.field](problem) }));
 
 /** Ids of the vessels asked for, those of a lot in the order of their tags. */
-const vesselIds = async (db: Reading, { vessels, lot }: LabelQuery): Promise<string[]> => {
+const vesselIds = async (db: Reading, { vessels, lot }: LabelChoice): Promise<string[]> => {
   if (lot === undefined) return vessels ?? [];
   if (!(await findLot(db, lot))) throw notFound('lot');
   return (await vesselsOfLots(db, [lot])).map(({ id }) => id).slice(0, MOST_LABELS);
@@ -35,6 +34,12 @@ const vesselIds = async (db: Reading, { vessels, lot }: LabelQuery): Promise<str
 /** Sheets of labels. They are made anew at each request and kept nowhere. */
 export const labelRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (app, options) => {
   const { logbook, clock } = options;
+  app.get(
+    '/labels',
+    { config: { access: EVERYONE }, schema: { querystring: labelChoice, response: { 200: labelList } } },
+    async ({ query }) => logbook.read(async (db) => ({ items: await labelsOf(db, await vesselIds(db, query)) })),
+  );
+
   app.get(
     '/labels.pdf',
     { config: { access: EVERYONE }, schema: { querystring: labelQuery, produces: [PDF] } },

@@ -2,8 +2,8 @@
 import PDFDocument from 'pdfkit';
 import { labelPlaces, SHEET_SIZES, type SheetLayout } from '../../web/plots/label-sheet.ts';
 import { registerFonts } from '../certificates/pdf/type.ts';
-import type { LabelCode } from './contract.ts';
-import { drawLabel, type LabelFacts } from './label.ts';
+import type { LabelCode, LabelFacts } from './contract.ts';
+import { drawLabel } from './label.ts';
 import { squareOf } from './square.ts';
 
 export interface LabelSheetInput {

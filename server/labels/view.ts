@@ -2,7 +2,7 @@
 import { summarise } from '../certificates/view-summaries.ts';
 import type { Reading } from '../db/logbook.ts';
 import { printsVerdict } from '../tolerances/view-basis.ts';
-import type { LabelFacts } from './label.ts';
+import type { LabelFacts } from './contract.ts';
 import { completedCalibrations, labelledVessels } from './store.ts';
 
 /** In the order of the ids. A verdict is printed where every other paper prints it. */
@@ -16,7 +16,7 @@ export const labelsOf = async (db: Reading, ids: readonly string[]): Promise<Lab
     const calibration = byVessel.get(id);
     const isPrinted = calibration !== undefined && printsVerdict(calibration.toleranceBasis);
     return {
-      tag,
+      ...{ id, tag },
       verdict: isPrinted ? calibration.result.verdict : null,
       performedOn: calibration?.performedOn ?? null,
       dueOn,

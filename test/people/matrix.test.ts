@@ -97,6 +97,7 @@ const TABLE: Record<string, string> = {
   'POST /api/calibrations/{id}/certificates/{number}/withdrawal': 'K I',
   'GET /api/vessels/{id}/history.pdf': ALL_READ,
   'GET /api/terms/summary.pdf': ALL_READ,
+  'GET /api/labels': ALL_READ,
   'GET /api/labels.pdf': ALL_READ,
   'GET /api/certificates': ALL_READ,
   'GET /api/certificates/{number}': ALL_READ,

@@ -138,6 +138,9 @@ describe('pages', () => {
   });
 });
 
+/** Invented: a single label on the sheet. */
+const ONE_LABEL = 'columns=1&rows=1&labelWidthMm=60&labelHeightMm=30&marginLeftMm=0&marginTopMm=0';
+
 describe('reading', () => {
   it('changes nothing, at every address that can be read', async () => {
     const calibration = await server.calibration();
@@ -164,6 +167,8 @@ describe('reading', () => {
         .replace('{number}', number)
         .replace('{format}', 'pdf')
         .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31')
+        .replace(/labels$/, `labels?vessels=${ids['vessels'] ?? ''}`)
+        .replace(/labels\.pdf$/, `labels.pdf?vessels=${ids['vessels'] ?? ''}&${ONE_LABEL}`)
         .replace(/distribution$/, 'distribution?kind=burette&nominalVolumeMl=50')
         .replace('{token}', 'aaaaaaaa')
         .replace('{group}', group);

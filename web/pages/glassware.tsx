@@ -1,6 +1,6 @@
 import { useInfiniteQuery } from '@tanstack/react-query';
-import { useDeferredValue } from 'react';
-import { Link, useSearchParams } from 'wouter';
+import { type SubmitEvent, useDeferredValue } from 'react';
+import { Link, useLocation, useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
@@ -12,7 +12,7 @@ import { LoadFailed, Loading } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
 import { Empty, PageHeader } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
-import { fetchVessels, keys } from '../queries.ts';
+import { fetchVessels, keys, vesselByTag } from '../queries.ts';
 import './glassware.css';
 
 const KIND_OPTIONS = VESSEL_KINDS.map((kind) => ({ value: kind, label: text.words.vesselKinds[kind] }));
@@ -32,6 +32,13 @@ export default function GlasswarePage() {
       },
       { replace: true },
     );
+  const [, go] = useLocation();
+  /** A scanner types the tag and sends Enter; so may a hand. Where no vessel bears it, the list stays as it is. */
+  const openByTag = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const found = search.trim() === '' ? null : await vesselByTag(search.trim()).catch(() => null);
+    if (found) go(`/glassware/${found.id}`);
+  };
   const searched = useDeferredValue(search);
   const vessels = useInfiniteQuery({
     queryKey: [...keys.vessels, 'list', searched, kind, dueBy],
@@ -53,6 +60,11 @@ export default function GlasswarePage() {
               <LinkButton href="/glassware/new" look="primary">
                 {vesselText.add}
               </LinkButton>
+              {items && items.length > 0 && (
+                <LinkButton href={`/glassware/labels?vessels=${items.map(({ id }) => id).join(',')}`}>
+                  {vesselText.labels}
+                </LinkButton>
+              )}
             </ForBench>
             <LinkButton href="/lots">{vesselText.lots}</LinkButton>
             <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
@@ -64,22 +76,24 @@ export default function GlasswarePage() {
           {vesselText.dueBy(dueBy)} <Link href="/glassware">{vesselText.showAll}</Link>
         </Notice>
       )}
-      <search className="vessel-filter">
-        <Field
-          name="search"
-          label={vesselText.search}
-          help={vesselText.searchHelp}
-          value={search}
-          onChange={(value) => set('search', value)}
-        />
-        <Select
-          name="kind"
-          label={vesselText.kind}
-          value={kind}
-          options={KIND_OPTIONS}
-          none={vesselText.allKinds}
-          onChange={(value) => set('kind', value)}
-        />
+      <search>
+        <form className="vessel-filter" onSubmit={openByTag} noValidate>
+          <Field
+            name="search"
+            label={vesselText.search}
+            help={vesselText.searchHelp}
+            value={search}
+            onChange={(value) => set('search', value)}
+          />
+          <Select
+            name="kind"
+            label={vesselText.kind}
+            value={kind}
+            options={KIND_OPTIONS}
+            none={vesselText.allKinds}
+            onChange={(value) => set('kind', value)}
+          />
+        </form>
       </search>
       {items === undefined && !vessels.isError && <Loading what={vesselText.listWhat} />}
       {vessels.isError && <LoadFailed error={vessels.error} onRetry={() => void vessels.refetch()} />}

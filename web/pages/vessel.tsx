@@ -56,6 +56,7 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
               </LinkButton>
             )}
             <LinkButton href={`/glassware/${vessel.id}/correct`}>{vesselText.correct}</LinkButton>
+            <LinkButton href={`/glassware/labels?vessels=${vessel.id}`}>{vesselText.label}</LinkButton>
           </ForBench>
         }
       />

@@ -1,0 +1,40 @@
+import { type SubmitEvent, useState } from 'react';
+import { labelsText as words } from '../../messages/en-labels.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
+import { refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { vesselByTag } from '../../queries.ts';
+
+/** A tag typed, or sent by a scanner with its Enter; the field is empty for the next one. */
+export function AddByTag({ onFound }: { onFound: (id: string) => void }) {
+  const [tag, setTag] = useState('');
+  const { refusal, setRefusal, busy, submit, problemAt } = useSubmission();
+  const add = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const typed = tag.trim();
+    if (typed === '') return setRefusal(refusedHere({ tag: words.tagMissing }));
+    const looked: { unknown?: true } = {};
+    await submit(async () => {
+      const found = await vesselByTag(typed);
+      if (found === null) {
+        looked.unknown = true;
+        return;
+      }
+      onFound(found.id);
+      setTag('');
+    });
+    if (looked.unknown) setRefusal(refusedHere({ tag: words.tagUnknown(typed) }));
+  };
+  return (
+    <form className="row label-add" onSubmit={add} noValidate>
+      <Field
+        {...{ name: 'tag', label: words.tag, help: words.tagHelp, value: tag, onChange: setTag }}
+        {...{ autoCapitalize: 'none', autoCorrect: 'off', spellCheck: false, autoComplete: 'off' }}
+        problem={problemAt('tag') ?? (refusal && refusal.fields.length === 0 ? refusal.detail : undefined)}
+      />
+      <Button type="submit" disabled={busy}>
+        {words.add}
+      </Button>
+    </form>
+  );
+}
