@@ -29,6 +29,7 @@ import { instrumentRoutes } from './instruments/routes.ts';
 import { JournalChecking } from './journal/checking.ts';
 import { journalRoutes } from './journal/routes.ts';
 import type { Fault } from './journal/verify.ts';
+import { labelRoutes } from './labels/routes.ts';
 import { laboratoryRoutes } from './laboratory/routes.ts';
 import { readLaboratory } from './laboratory/store.ts';
 import { servePages } from './pages.ts';
@@ -168,6 +169,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(exportRoutes, { exporting, clock });
       await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
       await api.register(summaryRoutes, { logbook, clock });
+      await api.register(labelRoutes, { logbook, clock });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
       await api.register(experimentRoutes, { logbook, clock, desk });

@@ -36,6 +36,8 @@ export const keys = {
   calibration: (id: string) => ['calibrations', id] as const,
   latestCalibration: ['calibrations', 'latest'] as const,
   openCalibrations: ['calibrations', 'open'] as const,
+  lots: ['lots'] as const,
+  rounds: ['rounds'] as const,
   instruments: ['instruments'] as const,
   tolerances: (kind: string) => ['tolerances', kind] as const,
 };

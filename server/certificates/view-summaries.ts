@@ -30,14 +30,14 @@ export const summaryHead = async (db: Reading, now: Date): Promise<SummaryHead> 
   program: VERSION,
 });
 
-interface Summarised {
+export interface Summarised {
   id: string;
   vessel: StoredVessel;
   calibration: SummarisedCalibration;
 }
 
-/** In the order of the ids. */
-const summarise = async (db: Reading, ids: readonly string[]): Promise<Summarised[]> => {
+/** In the order of the ids of calibrations. */
+export const summarise = async (db: Reading, ids: readonly string[]): Promise<Summarised[]> => {
   if (ids.length === 0) return [];
   const stored = await withPools(db, await loadCalibrations(db, ids));
   const confirmations = await listConfirmations(db);

@@ -46,16 +46,23 @@ export const joiningBody = z
     path: ['minutes'],
     error: 'Say in how many minutes from now the lesson ends.',
   });
-export const joining = z.object({
-  open: z.boolean(),
-  endsAt: z.string().nullable(),
-  /** For groups, for the projector, and for one assistant who enters for all; null before opening and after closing. */
+const invitationShape = {
+  /** For groups; null where none is to be shown. */
   code: z.string().nullable(),
-  boardCode: z.string().nullable(),
-  assistantCode: z.string().nullable(),
   /** Where phones go; with the code in it, as text and as a square code. */
   address: z.string(),
   svg: z.string().nullable(),
+};
+/** What a projector shows of how to come in; its code is null once joining is closed. */
+export const invitation = z.object(invitationShape);
+export type Invitation = z.infer<typeof invitation>;
+export const joining = z.object({
+  open: z.boolean(),
+  endsAt: z.string().nullable(),
+  ...invitationShape,
+  /** For the projector, and for one assistant who enters for all; null before opening and after closing, as the other. */
+  boardCode: z.string().nullable(),
+  assistantCode: z.string().nullable(),
   words: z.array(z.object({ groupId: id, number: z.number().int(), word: z.string() })),
 });
 export type Joining = z.infer<typeof joining>;

@@ -6,7 +6,7 @@ import type { Writing } from '../db/write.ts';
 import { Problem } from '../problem.ts';
 import { newId } from '../requests.ts';
 import { GROUP_NAMES } from './contract-names.ts';
-import type { Joining } from './contract-class.ts';
+import type { Invitation, Joining } from './contract-class.ts';
 import { newHelperCode, newJoinCode, newWordBeside } from './join-codes.ts';
 import { codesOf, groupsOf, insertGroup, wordsOf, type Codes, type StoredGroup } from './store-groups.ts';
 import type { StoredExperiment } from './store.ts';
@@ -32,19 +32,31 @@ const squareCode = async (text: string): Promise<string> => {
   return toSVG({ bcid: 'qrcode', text, scale: 4, padding: 4, backgroundcolor: 'FFFFFF' });
 };
 
+const invitationWith = async (request: FastifyRequest, code: string | null): Promise<Invitation> => {
+  const address = addressFor(request, code);
+  return { code, address, svg: code === null ? null : await squareCode(address) };
+};
+
+/** What everybody in the room may see of how to come in. */
+export const invitationOf = async (
+  db: Reading,
+  { id, state, joiningOpen }: StoredExperiment,
+  request: FastifyRequest,
+): Promise<Invitation> => {
+  const isShown = joiningOpen && state === 'open';
+  return invitationWith(request, isShown ? (await codesOf(db, id)).join_code : null);
+};
+
 /** Everything the teacher shows while groups come in. */
 export const joiningOf = async (db: Reading, stored: StoredExperiment, request: FastifyRequest): Promise<Joining> => {
   const codes = await codesOf(db, stored.id);
   const words = await wordsOf(db, stored.id);
-  const address = addressFor(request, codes.join_code);
   return {
     open: stored.joiningOpen,
     endsAt: stored.endsAt,
-    code: codes.join_code,
+    ...(await invitationWith(request, codes.join_code)),
     boardCode: codes.board_code,
     assistantCode: codes.assistant_code,
-    address,
-    svg: codes.join_code === null ? null : await squareCode(address),
     words: (await groupsOf(db, stored.id)).flatMap(({ id: groupId, number }) => {
       const word = words.get(groupId);
       return word === undefined ? [] : [{ groupId, number, word }];

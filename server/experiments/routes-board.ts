@@ -4,7 +4,8 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { CLASS_BOARD, EVERYONE } from '../people/access.ts';
 import { notFound, Problem } from '../problem.ts';
 import { experimentParams } from './contract.ts';
-import { boardAnswer, boardQuery, classData, earlierClasses, type EarlierClass } from './contract-class.ts';
+import { boardAnswer, boardQuery, classData, earlierClasses, invitation, type EarlierClass } from './contract-class.ts';
+import { invitationOf } from './joining.ts';
 import { requireOwnExperiment } from './rights.ts';
 import type { RunningServices } from './routes-running.ts';
 import { findExperiment } from './store.ts';
@@ -30,6 +31,23 @@ const boards: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook }) 
         if (!stored) throw notFound('experiment');
         if (request.query.after === stored.change) return { change: stored.change, board: null };
         return { change: stored.change, board: await boardOf(db, id) };
+      });
+    },
+  );
+
+  app.get(
+    '/experiments/:id/invitation',
+    {
+      // Whoever may look at the board in the room; a program comes in by no code.
+      config: { ...BOARD, personOnly: true },
+      schema: { params: experimentParams, response: { 200: invitation } },
+    },
+    async (request) => {
+      requireOwnExperiment(request, request.params.id);
+      return logbook.read(async (db) => {
+        const stored = await findExperiment(db, request.params.id);
+        if (!stored) throw notFound('experiment');
+        return invitationOf(db, stored, request);
       });
     },
   );

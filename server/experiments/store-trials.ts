@@ -63,36 +63,26 @@ const trialOf = (row: ClassTrialTable): StoredClassTrial => ({
 
 const keyOf = (groupId: string, rowKey: string, number: number): string => `${groupId}/${rowKey}/${number}`;
 
-type Said = Map<string, StoredClassTrial>;
+/** Finds the trial that a row was later said about. */
+type TrialOf = (row: { group_id: string; row_key: string; trial_number: number }) => StoredClassTrial | undefined;
 
-const addCorrections = async (db: Reading, groupIds: readonly string[], trials: Said): Promise<void> => {
-  const rows = await db
-    .selectFrom('class_trial_correction')
-    .selectAll()
-    .where('group_id', 'in', groupIds)
-    .orderBy('number')
-    .execute();
-  for (const row of rows) {
-    const trial = trials.get(keyOf(row.group_id, row.row_key, row.trial_number));
-    if (!trial) continue;
+const addCorrections = async (db: Reading, groupIds: readonly string[], trialFor: TrialOf): Promise<void> => {
+  const said = db.selectFrom('class_trial_correction').selectAll().where('group_id', 'in', groupIds);
+  for (const row of await said.orderBy('number').execute()) {
+    const trial = trialFor(row);
     const field = row.field as CorrectableReading;
     const { previous_value: previousValue, value, reason, recorded_at: recordedAt } = row;
-    trial.corrections.push({ field, previousValue, value, reason, recordedAt });
-    trial.used = { ...trial.used, [field]: value };
+    trial?.corrections.push({ field, previousValue, value, reason, recordedAt });
+    if (trial) trial.used = { ...trial.used, [field]: value };
   }
 };
 
-const addExclusions = async (db: Reading, groupIds: readonly string[], trials: Said): Promise<void> => {
-  const rows = await db
-    .selectFrom('class_trial_exclusion')
-    .selectAll()
-    .where('group_id', 'in', groupIds)
-    .orderBy('number')
-    .execute();
-  for (const row of rows) {
-    const trial = trials.get(keyOf(row.group_id, row.row_key, row.trial_number));
-    if (!trial) continue;
-    trial.exclusion = row.excluded === 1 ? { cause: row.cause as ExclusionCause, reason: row.reason } : null;
+const addExclusions = async (db: Reading, groupIds: readonly string[], trialFor: TrialOf): Promise<void> => {
+  const said = db.selectFrom('class_trial_exclusion').selectAll().where('group_id', 'in', groupIds);
+  for (const row of await said.orderBy('number').execute()) {
+    const trial = trialFor(row);
+    const exclusion = row.excluded === 1 ? { cause: row.cause as ExclusionCause, reason: row.reason } : null;
+    if (trial) trial.exclusion = exclusion;
   }
 };
 
@@ -110,9 +100,10 @@ export const trialsOf = async (db: Reading, groupIds: readonly string[]): Promis
   const trials = rows
     .map(trialOf)
     .sort((one, other) => (place.get(one.groupId) ?? 0) - (place.get(other.groupId) ?? 0));
-  const byKey: Said = new Map(trials.map((trial) => [keyOf(trial.groupId, trial.rowKey, trial.number), trial]));
-  await addCorrections(db, groupIds, byKey);
-  await addExclusions(db, groupIds, byKey);
+  const byKey = new Map(trials.map((trial) => [keyOf(trial.groupId, trial.rowKey, trial.number), trial]));
+  const trialFor: TrialOf = (row) => byKey.get(keyOf(row.group_id, row.row_key, row.trial_number));
+  await addCorrections(db, groupIds, trialFor);
+  await addExclusions(db, groupIds, trialFor);
   return trials;
 };
 

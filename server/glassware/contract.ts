@@ -15,6 +15,7 @@ import {
   requiredText,
   searchWords,
 } from '../wire.ts';
+import { vesselDecision } from './contract-decisions.ts';
 
 export const toleranceBody = z
   .strictObject({
@@ -233,6 +234,7 @@ export const vesselRevision = z.object({
 
 export const vesselWithHistory = vessel.extend({
   calibrations: z.array(calibrationSummary),
+  decisions: z.array(vesselDecision),
   revisions: z.array(vesselRevision),
 });
 export type VesselWithHistory = z.infer<typeof vesselWithHistory>;

@@ -7,6 +7,7 @@ import { listItems } from '../glassware/view.ts';
 import { instrumentOnWire } from '../instruments/view.ts';
 import { listInstruments } from '../instruments/store.ts';
 import { EVERYONE } from '../people/access.ts';
+import { calendarRoute } from './routes-calendar.ts';
 import { auditRoutes } from './routes-audit.ts';
 import { today as todayShape, type Today } from './contract.ts';
 import { countAll, vesselsLastCalibrated } from './store.ts';
@@ -37,4 +38,5 @@ export const recordsRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () 
     logbook.read((db) => gather(db, localDay(clock()))),
   );
   await app.register(auditRoutes, options);
+  await app.register(calendarRoute, options);
 };

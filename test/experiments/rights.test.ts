@@ -82,6 +82,13 @@ describe('a group', () => {
 
 it('a board reads its own class and writes nothing', async () => {
   const board = await helpAt(server, 'board', lesson.boardCode);
+  const invitation = (id: string) => `/api/experiments/${id}/invitation`;
+  expect(ok(await board.get(invitation(lesson.id)))).toMatchObject({ code: lesson.code });
+  const change = (act: string) => keeper.post(`/api/experiments/${lesson.id}/joining`, { act });
+  ok(await change('close'));
+  expect(ok(await board.get(invitation(lesson.id)))).toMatchObject({ code: null, svg: null });
+  ok(await change('open'));
+  expectProblem(await board.get(invitation(other.id)), ['not-found']);
   expect(ok(await board.get(`/api/experiments/${lesson.id}/board`))).toMatchObject({ board: { id: lesson.id } });
   expectProblem(await board.get(`/api/experiments/${other.id}/board`), ['not-found']);
   expectProblem(await board.get(`/api/experiments/${other.id}/board/stream`), ['not-found']);

@@ -22,7 +22,6 @@ const FORMULA_FILES = [
   'class/f-tail.ts',
   'class/figures.ts',
   'class/limits.ts',
-  'class/made-up.ts',
   'class/one-way.ts',
   'class/questions.ts',
   'class/suspect.ts',

@@ -55,6 +55,9 @@ export const entryText = {
 };
 
 export const benchText = {
+  /** Piston pipettes: both errors, each with its own verdict. */
+  bothErrors: (systematic: string, random: string, spread: string | null, limit: string) =>
+    `systematic: ${systematic} · random: ${random}${spread === null ? '' : `, spread ${spread}`} of ${limit} mL`,
   what: 'the calibration',
   strip: (pointMl: string) => `Result at ${pointMl} mL`,
   points: 'Test points',

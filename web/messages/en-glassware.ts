@@ -2,6 +2,7 @@
 import { plural } from './en.ts';
 
 export const vesselText = {
+  byMaker: 'Errors by maker',
   what: (nominal: string, kind: string) => `${nominal} mL ${kind}`,
   class: (name: string) => `class ${name}`,
   noClass: 'no class',
@@ -32,6 +33,7 @@ export const vesselText = {
   title: 'Glassware',
   lead: 'Every vessel under calibration, with its latest result.',
   add: 'Add a vessel',
+  lots: 'Deliveries',
   search: 'Search',
   searchHelp: 'Tag, earlier tag, serial number, maker or place',
   kind: 'Kind',

@@ -150,7 +150,11 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
           tolerance,
         ].join(' · ')}
       />
-      <Air calibration={calibration} />
+      <Air
+        read={calibration}
+        isOpen={calibration.state === 'open'}
+        path={`/api/calibrations/${calibration.id}/conditions`}
+      />
     </div>
   );
 }

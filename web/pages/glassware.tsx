@@ -46,11 +46,15 @@ export default function GlasswarePage() {
         title={vesselText.title}
         lead={vesselText.lead}
         actions={
-          <ForBench>
-            <LinkButton href="/glassware/new" look="primary">
-              {vesselText.add}
-            </LinkButton>
-          </ForBench>
+          <>
+            <ForBench>
+              <LinkButton href="/glassware/new" look="primary">
+                {vesselText.add}
+              </LinkButton>
+            </ForBench>
+            <LinkButton href="/lots">{vesselText.lots}</LinkButton>
+            <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
+          </>
         }
       />
       <search className="vessel-filter">

@@ -84,7 +84,7 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
       </div>
       {vessel.calibrations.length > 0 && (
         <Suspense fallback={null}>
-          <OverTime vesselId={vessel.id} />
+          <OverTime vesselId={vessel.id} intervalMonths={vessel.intervalMonths} />
         </Suspense>
       )}
     </>

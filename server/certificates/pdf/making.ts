@@ -6,6 +6,7 @@ import type { Worker } from 'node:worker_threads';
 import type { ClassPaperInput } from '../../experiments/papers/class-paper.ts';
 import type { ReportInput } from '../../experiments/papers/report.ts';
 import type { WorksheetInput } from '../../experiments/papers/worksheet.ts';
+import type { LabelSheetInput } from '../../labels/sheet.ts';
 import { errorOf, startThread, type Failed } from '../../threads.ts';
 import type { Issued, IssueEntry } from '../issued.ts';
 import type { HistoryInput } from './history.ts';
@@ -17,7 +18,8 @@ export type Paperwork =
   | { kind: 'term'; input: TermInput }
   | { kind: 'class-report'; input: ReportInput }
   | { kind: 'class-worksheet'; input: WorksheetInput }
-  | { kind: 'class-sheet'; input: ClassPaperInput };
+  | { kind: 'class-sheet'; input: ClassPaperInput }
+  | { kind: 'labels'; input: LabelSheetInput };
 
 type Said = { ticket: number; bytes: Uint8Array } | { ticket: number; failed: Failed };
 

@@ -3,6 +3,7 @@ import { parentPort } from 'node:worker_threads';
 import { reportPdf } from '../../experiments/papers/report.ts';
 import { sheetPdf } from '../../experiments/papers/sheet.ts';
 import { worksheetPdf } from '../../experiments/papers/worksheet.ts';
+import { labelSheetPdf } from '../../labels/sheet.ts';
 import { failedOf } from '../../threads.ts';
 import { certificatePdf } from './certificate.ts';
 import { historyPdf } from './history.ts';
@@ -23,6 +24,8 @@ const make = (paper: Paperwork): Promise<Buffer> => {
       return worksheetPdf(paper.input);
     case 'class-sheet':
       return sheetPdf(paper.input);
+    case 'labels':
+      return labelSheetPdf(paper.input);
   }
 };
 

@@ -138,15 +138,10 @@ export const verdictColour: Record<Verdict, string> = {
   'none-stated': INK.quiet,
 };
 
-/** Mark and word of a verdict, told apart by shape; `height` is that of the mark. */
-export function drawVerdict(paper: Paper, verdict: Verdict, at: { x: number; y: number }, style: Style): void {
-  const scale = (style.size * 1.25) / 18;
+/** The mark of a verdict, told apart by shape, with its upper left corner at a place; it is 26 × 18 before scaling. */
+export function drawVerdictMark(canvas: Canvas, verdict: Verdict, at: { x: number; y: number }, scale: number): void {
   const colour = verdictColour[verdict];
-  const canvas = paper.document;
-  canvas
-    .save()
-    .translate(at.x, at.y + (style.leading - 18 * scale) / 2)
-    .scale(scale);
+  canvas.save().translate(at.x, at.y).scale(scale);
   canvas.lineWidth(1.8).strokeColor(colour);
   if (verdict !== 'none-stated')
     for (const x of POSTS)
@@ -162,6 +157,13 @@ export function drawVerdict(paper: Paper, verdict: Verdict, at: { x: number; y: 
   const bead = BEADS[verdict];
   if (bead !== null) canvas.circle(bead, 9, 3).fill(colour);
   canvas.restore();
+}
+
+/** Mark and word of a verdict. */
+export function drawVerdict(paper: Paper, verdict: Verdict, at: { x: number; y: number }, style: Style): void {
+  const scale = (style.size * 1.25) / 18;
+  const colour = verdictColour[verdict];
+  drawVerdictMark(paper.document, verdict, { x: at.x, y: at.y + (style.leading - 18 * scale) / 2 }, scale);
   paper.set(verdictWords[verdict], at.x + 31 * scale, at.y, { ...style, font: 'strong', colour });
 }
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compareMeans } from '../../../server/metrology/class/compare.ts';
-import { madeUpTrials } from '../../../server/metrology/class/made-up.ts';
 import { RandomStream } from '../../../server/metrology/random-stream.ts';
+import { simulatedTrials } from './simulated.ts';
 
 const alone = (values: readonly number[]) => values.map((value) => [value]);
 
@@ -36,7 +36,7 @@ describe('classes', () => {
     const RUNS = 2000;
     let seen = 0;
     for (let run = 0; run < RUNS; run += 1) {
-      const [one, other] = [madeUpTrials(stream, 25, facts), madeUpTrials(stream, 25, facts)];
+      const [one, other] = [simulatedTrials(stream, 25, facts), simulatedTrials(stream, 25, facts)];
       if (compareMeans(one, other)?.seen === true) seen += 1;
     }
     // four standard errors of a share of 5 %: 2 %

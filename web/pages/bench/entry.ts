@@ -34,7 +34,7 @@ export const takenOverFrom = (earlier: readonly EarlierTrial[]): TakenOver => ({
   carried: earlier.at(-1) ?? null,
 });
 
-const BLANK: TypedTrial = {
+export const BLANK_TRIAL: TypedTrial = {
   emptyG: '',
   filledG: '',
   waterTemperatureC: '',
@@ -64,7 +64,7 @@ export function nextEntry(
   const last = earlier.at(-1);
   const typed: TypedTrial = last
     ? {
-        ...BLANK,
+        ...BLANK_TRIAL,
         waterTemperatureC: last.waterTemperatureC,
         isAssumed: last.waterTemperatureHalfWidthC != null,
         waterTemperatureHalfWidthC: last.waterTemperatureHalfWidthC ?? '',
@@ -73,7 +73,7 @@ export function nextEntry(
         channel: last.channel == null ? '' : String(last.channel),
         drainPosition: last.drainPosition ?? '',
       }
-    : BLANK;
+    : BLANK_TRIAL;
   const source = way === null ? (last?.emptySource ?? 'own') : sourceOf(way);
   return {
     ...of,
@@ -144,6 +144,7 @@ export function readEntry(entry: Pick<OutboxEntry, 'pointMl' | 'typed'>): {
       filledG,
       waterTemperatureC,
       ...optional,
+      ...(typed.isCarried ? { waterTemperatureSource: 'carried' as const } : {}),
       ...(typed.emptySource === 'own' ? {} : { emptySource: typed.emptySource }),
       ...(typed.emptyOf === null ? {} : { emptyOf: typed.emptyOf }),
       ...(typed.emptyState === '' ? {} : { emptyState: typed.emptyState }),

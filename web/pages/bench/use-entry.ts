@@ -104,7 +104,9 @@ export function useEntry({ calibration, record, row, pointMl, way }: EntryOption
   );
   const type = (changes: Partial<TypedTrial>): void => {
     setAsked((before) => withoutFields(before, Object.keys(changes)));
-    void outbox.type({ ...entry, typed: { ...entry.typed, ...changes } });
+    // A temperature typed here is this trial's own, whatever a round had carried over.
+    const own = changes.waterTemperatureC === undefined ? {} : { isCarried: false };
+    void outbox.type({ ...entry, typed: { ...entry.typed, ...changes, ...own } });
   };
   return {
     entry,

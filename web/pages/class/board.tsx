@@ -17,35 +17,32 @@ interface Session {
   experimentId: string | null;
 }
 
-/** Which board: named in the address by whoever is signed in, or the one whose code this browser knows. */
-interface Which {
-  experimentId: string;
-  isNamed: boolean;
-}
-
-const namedInAddress = (): Which | null => {
-  const experimentId = new URLSearchParams(window.location.search).get('experiment');
-  return experimentId === null || experimentId === '' ? null : { experimentId, isNamed: true };
-};
+/** Named by whoever is signed in. */
+const namedInAddress = (): string | null => new URLSearchParams(window.location.search).get('experiment') || null;
 
 /** One picture of the class for everybody to see. */
 export default function BoardPage() {
-  const [which, setWhich] = useState<Which | null | undefined>(() => namedInAddress() ?? undefined);
+  const [which, setWhich] = useState<string | null | undefined>(() => namedInAddress() ?? undefined);
+  // The same board opened again by its code is asked for anew.
+  const [visit, setVisit] = useState(0);
   useEffect(() => {
     if (which !== undefined) return;
     getNow<Session>('/api/class/session').then(
-      ({ kind, experimentId }) => setWhich(kind === 'board' && experimentId ? { experimentId, isNamed: false } : null),
+      ({ kind, experimentId }) => setWhich(kind === 'board' ? experimentId : null),
       () => setWhich(null),
     );
   }, [which]);
   if (which === undefined) return <Loading what={text.shell.page} />;
-  const open = (experimentId: string) => setWhich({ experimentId, isNamed: false });
+  const open = (experimentId: string) => {
+    setWhich(experimentId);
+    setVisit(visit + 1);
+  };
   if (which === null) return <OpenBoard onOpen={open} />;
-  return <OneBoard key={`${which.experimentId} ${which.isNamed}`} which={which} onOpen={open} />;
+  return <OneBoard key={`${which} ${visit}`} experimentId={which} onOpen={open} />;
 }
 
-function OneBoard({ which, onOpen }: { which: Which; onOpen: (experimentId: string) => void }) {
-  const feed = useMemo(() => new BoardFeed(which.experimentId), [which.experimentId]);
+function OneBoard({ experimentId, onOpen }: { experimentId: string; onOpen: (experimentId: string) => void }) {
+  const feed = useMemo(() => new BoardFeed(experimentId), [experimentId]);
   useEffect(() => feed.start(), [feed]);
   const state = useSyncExternalStore(feed.subscribe, feed.state);
   const { board, isRefused, isLost } = state;
@@ -57,10 +54,10 @@ function OneBoard({ which, onOpen }: { which: Which; onOpen: (experimentId: stri
       </Frame>
     );
   }
-  return <BoardFrame board={board} state={state} mayAsk={which.isNamed} />;
+  return <BoardFrame board={board} state={state} />;
 }
 
-function BoardFrame({ board, state, mayAsk }: { board: Board; state: FeedState; mayAsk: boolean }) {
+function BoardFrame({ board, state }: { board: Board; state: FeedState }) {
   useEffect(() => {
     document.title = text.shell.title(board.title);
   }, [board.title]);
@@ -75,7 +72,7 @@ function BoardFrame({ board, state, mayAsk }: { board: Board; state: FeedState; 
             <span role="status">{stateWords(board, state)}</span>
           </p>
         </div>
-        <JoinCorner experimentId={board.id} mayAsk={mayAsk} isOpen={board.joiningOpen && board.state === 'open'} />
+        <JoinCorner experimentId={board.id} isOpen={board.joiningOpen && board.state === 'open'} />
       </header>
       {board.madeUp && <aside className="banner class-made-up">{words.madeUpWhat}</aside>}
       <BoardView board={board} />

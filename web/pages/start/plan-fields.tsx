@@ -10,7 +10,8 @@ const words = startText;
 
 interface PlanFieldsProps {
   draft: StartDraft;
-  vessel: { kind: VesselKind; tolerance: object | null };
+  /** A tolerance of null is none; without the word it is told elsewhere. */
+  vessel: { kind: VesselKind; tolerance?: object | null };
   offered: readonly string[];
   onChange: (changes: Partial<StartDraft>) => void;
   submission: Submission;

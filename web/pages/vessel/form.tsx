@@ -42,7 +42,7 @@ interface KindChoiceProps extends Pick<VesselFormProps, 'draft' | 'onChange'> {
   problem: string | undefined;
 }
 
-function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
+export function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
   return (
     <fieldset className="field">
       <legend className="field-label">{words.kind}</legend>
@@ -67,7 +67,8 @@ function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
   );
 }
 
-function MainFields({ draft, onChange, submission }: VesselFormProps) {
+/** Size, basis, details of the kind, material; `isLot`: of many pieces, whose tags stand elsewhere. */
+export function MainFields({ draft, onChange, submission, isLot = false }: VesselFormProps & { isLot?: boolean }) {
   const quantity = (name: 'nominalVolumeMl' | 'divisionMl' | 'neckDiameterMm' | 'waitingTimeS') => ({
     name,
     number: true,
@@ -78,14 +79,16 @@ function MainFields({ draft, onChange, submission }: VesselFormProps) {
   return (
     <div className="stack">
       <div className="field-pair">
-        <Field
-          name="tag"
-          label={words.tag}
-          help={words.tagHelp}
-          value={draft.tag}
-          problem={submission.problemAt('tag')}
-          onChange={(tag) => onChange({ tag })}
-        />
+        {!isLot && (
+          <Field
+            name="tag"
+            label={words.tag}
+            help={words.tagHelp}
+            value={draft.tag}
+            problem={submission.problemAt('tag')}
+            onChange={(tag) => onChange({ tag })}
+          />
+        )}
         <Field {...quantity('nominalVolumeMl')} label={words.nominal} unit="mL" />
       </div>
       <Choice

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { madeUpClass, madeUpTrials } from '../../../server/metrology/class/made-up.ts';
-import type { MadeUpRow } from '../../../server/metrology/class/made-up.ts';
 import { oneWay } from '../../../server/metrology/class/one-way.ts';
 import { RandomStream } from '../../../server/metrology/random-stream.ts';
+import { simulatedTrials } from './simulated.ts';
 
 const SEEDS = 200;
 /** Standard errors a mean over the seeds may be off: once in 16 000 by chance. */
@@ -17,7 +16,7 @@ describe('a simulated class with known spreads, 200 seeds', () => {
   const facts = { repeatabilitySdMl: 0.03, betweenSdMl: 0.04, trialsPerGroup: Array.from({ length: k }, () => n) };
   const [withinVariance, betweenVariance] = [0.03 ** 2, 0.04 ** 2];
   const results = Array.from({ length: SEEDS }, (_, seed) =>
-    oneWay(madeUpTrials(new RandomStream(seed + 1), 25.02, facts)),
+    oneWay(simulatedTrials(new RandomStream(seed + 1), 25.02, facts)),
   );
 
   it('gives s_r² back: its sampling variance is 2σ⁴/ν', () => {
@@ -44,7 +43,7 @@ describe('a simulated class with known spreads, 200 seeds', () => {
     // SciPy 1.17.1, stats.f.cdf(1, 7, 24): an independent library
     const expected = 0.5446822;
     const flat = Array.from({ length: SEEDS }, (_, seed) =>
-      oneWay(madeUpTrials(new RandomStream(seed + 1), 25, { ...facts, betweenSdMl: 0 })),
+      oneWay(simulatedTrials(new RandomStream(seed + 1), 25, { ...facts, betweenSdMl: 0 })),
     );
     const share = mean(flat.map((one) => (one.between?.negative === true ? 1 : 0)));
     expect(Math.abs(share - expected)).toBeLessThan(BOUND * Math.sqrt((expected * (1 - expected)) / SEEDS));
@@ -58,7 +57,7 @@ describe('groups of unequal size', () => {
   const squares = trialsPerGroup.reduce((sum, count) => sum + count * count, 0);
   const RUNS = 4000;
   const stream = new RandomStream(20);
-  const results = Array.from({ length: RUNS }, () => oneWay(madeUpTrials(stream, 25, facts)));
+  const results = Array.from({ length: RUNS }, () => oneWay(simulatedTrials(stream, 25, facts)));
   const means = results.map((one) => one.meanMl);
   const spread = means.reduce((sum, value) => sum + (value - 25) ** 2, 0) / RUNS;
 
@@ -83,34 +82,5 @@ describe('groups of unequal size', () => {
     const average = mean(found);
     const scatter = Math.sqrt(mean(found.map((value) => (value - average) ** 2)) / RUNS);
     expect(Math.abs(average - 0.05 ** 2)).toBeLessThan(BOUND * scatter);
-  });
-});
-
-describe('a made-up class', () => {
-  const row: MadeUpRow = {
-    key: 'cylinder',
-    kind: 'measuring-cylinder',
-    nominalMl: 25,
-    basis: 'deliver',
-    toleranceMl: 0.25,
-    biasMl: -0.2,
-    repeatabilitySdMl: 0.1,
-    betweenSdMl: 0.1,
-    trialsPerGroup: [3, 0, 2],
-  };
-
-  it('is the same for the same seed and another for another', () => {
-    expect(madeUpClass([row], 7)).toEqual(madeUpClass([row], 7));
-    expect(madeUpClass([row], 7)).not.toEqual(madeUpClass([row], 8));
-  });
-
-  it('has the groups and trials asked for, and tells nothing of how it was made', () => {
-    const [made] = madeUpClass([row], 7);
-    expect(made?.groups.map((group) => [group.key, group.trialsMl.length])).toEqual([
-      ['1', 3],
-      ['2', 0],
-      ['3', 2],
-    ]);
-    expect(Object.keys(made ?? {})).not.toContain('biasMl');
   });
 });
