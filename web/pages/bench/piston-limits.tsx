@@ -12,7 +12,7 @@ export default function PistonLimits({ calibration, point }: { calibration: Cali
   const foreseen = calibration.capability?.points.find((one) => isAtPoint(point.pointMl, one));
   const randomMl = randomError?.limitMl ?? foreseen?.randomLimitMl ?? null;
   return (
-    <section className="side-part stack tight">
+    <section className="side-part stack tight" aria-label={words.limits}>
       <h2>{words.limits}</h2>
       <dl className="facts">
         <dt>{words.systematic}</dt>
