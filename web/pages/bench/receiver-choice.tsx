@@ -23,7 +23,7 @@ export function ReceiverChoice({ calibration, entry, receiver, onChange }: Recei
       <Choice
         name="receiver"
         label={words.receiver}
-        help={words.receiverHelp}
+        help={words.receiverHelp[receiver.way]}
         value={receiver.way}
         options={RECEIVER_WAYS.map((way) => ({ value: way, label: words.ways[way] }))}
         onChange={(way) => {

@@ -155,7 +155,13 @@ function PlanColumn({ start, instruments }: { start: RoundStart; instruments: re
         />
       </Part>
       <Part title={startText.plan}>
-        <PlanFields draft={draft} offered={proposePoints(ware).offered} onChange={change} submission={submission} />
+        <PlanFields
+          draft={draft}
+          vessel={ware}
+          offered={proposePoints(ware).offered}
+          onChange={change}
+          submission={submission}
+        />
       </Part>
       <Part title={startText.instruments}>
         <InstrumentFields
