@@ -1,6 +1,5 @@
 /** Labels for vessels: what is chosen and how the sheet in the printer is cut. */
 import { z } from 'zod';
-import { SHEET_PAPERS } from '../../web/plots/label-sheet.ts';
 import { VERDICTS } from '../metrology/result.ts';
 import { id } from '../wire.ts';
 
@@ -55,7 +54,7 @@ export const labelQuery = z
   .strictObject({
     ...choice,
     code: z.enum(LABEL_CODES, { error: 'Choose a code: qr or data-matrix.' }).default('qr'),
-    paper: z.enum(SHEET_PAPERS, { error: 'Choose a paper: a4 or letter.' }).default('a4'),
+    paper: z.enum(['a4', 'letter'], { error: 'Choose a paper: a4 or letter.' }).default('a4'),
     columns: count('The number of columns', 20),
     rows: count('The number of rows', 60),
     labelWidthMm: mm('The width of a label', SMALLEST_LABEL.widthMm, LONGEST_MM),

@@ -1,28 +1,13 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { sheetProblems, type SheetProblem } from '../../web/plots/label-sheet.ts';
-import { makePdf } from '../certificates/pdf/making.ts';
 import type { Logbook, Reading } from '../db/logbook.ts';
 import { findLot, vesselsOfLots } from '../lots/store.ts';
 import { EVERYONE } from '../people/access.ts';
-import { invalid, notFound, type FieldProblem } from '../problem.ts';
-import { VERSION } from '../version.ts';
-import { labelChoice, labelList, labelQuery, MOST_LABELS, type LabelChoice, type LabelQuery } from './contract.ts';
+import { invalid, notFound } from '../problem.ts';
+import { labelChoice, labelList, labelQuery, MOST_LABELS, type LabelChoice } from './contract.ts';
+import { sheetOf, sheetRefusals } from './view-sheet.ts';
 import { labelsOf } from './view.ts';
 
 const PDF = 'application/pdf';
-
-const tenth = (mm: number): string => String(Math.round(10 * mm) / 10);
-
-const SAYS: Record<SheetProblem['field'], (problem: SheetProblem) => string> = {
-  columns: ({ needs, has }) =>
-    `The labels need ${tenth(needs)} mm across, the sheet has ${tenth(has)} mm. Fewer columns, or smaller labels?`,
-  rows: ({ needs, has }) =>
-    `The labels need ${tenth(needs)} mm down, the sheet has ${tenth(has)} mm. Fewer rows, or lower labels?`,
-  firstLabel: ({ has }) => `A sheet has ${has} labels.`,
-};
-
-const refusalsOf = (query: LabelQuery): FieldProblem[] =>
-  sheetProblems(query).map((problem) => ({ pointer: `#/${problem.field}`, detail: SAYS[problem.field](problem) }));
 
 /** Ids of the vessels asked for, those of a lot in the order of their tags. */
 const vesselIds = async (db: Reading, { vessels, lot }: LabelChoice): Promise<string[]> => {
@@ -45,16 +30,14 @@ export const labelRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () =>
     { config: { access: EVERYONE }, schema: { querystring: labelQuery, produces: [PDF] } },
     async (request, reply) => {
       const { query } = request;
-      const refusals = refusalsOf(query);
+      const refusals = sheetRefusals(query);
       if (refusals.length > 0) throw invalid(refusals);
       const labels = await logbook.read(async (db) => labelsOf(db, await vesselIds(db, query)));
       if (labels.length === 0) throw notFound('vessel');
-      const { code, outlines, vessels: _vessels, lot: _lot, ...layout } = query;
-      const input = { layout, code, labels, outlines: outlines === 'true', madeAt: clock().toISOString() };
       return reply
         .type(PDF)
         .header('content-disposition', 'inline; filename="labels.pdf"')
-        .send(await makePdf({ kind: 'labels', input: { ...input, program: VERSION } }));
+        .send(await sheetOf(query, labels, clock()));
     },
   );
 };

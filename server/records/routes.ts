@@ -33,6 +33,8 @@ const needsDecision = (item: VesselListItem, decided: Map<string, VesselDecision
   NOT_PASSING.has(item.latest.verdict) &&
   !(decided.get(item.id) ?? []).some(({ calibrationId }) => calibrationId === item.latest?.id);
 
+const hasResult = ({ latest }: VesselListItem): boolean => latest?.points.some(({ n }) => n > 0) === true;
+
 const failingAmong = async (db: Reading, items: readonly VesselListItem[]): Promise<VesselListItem[]> => {
   const decided = await decisionsOf(
     db,
@@ -68,7 +70,7 @@ const gather = async (db: Reading, now: Date): Promise<Today> => {
     failing: await failingAmong(db, recent),
     due: await dueUntil(db, localDay(new Date(now.getTime() + DAYS_AHEAD * DAY_MS)), day),
     lots: await unfinishedLots(db),
-    recent: recent.slice(0, LONGEST_LIST),
+    recent: recent.filter(hasResult).slice(0, LONGEST_LIST),
   };
 };
 

@@ -1,5 +1,4 @@
 /** Text of the bench for vessels that deliver: receiver, timing, jet, tip and channel. */
-import type { TimeStanding } from '../pages/bench/timing.ts';
 
 /** `8 to 12 s`, `at least 20 s`. */
 const range = (min: string, max: string | null) => (max === null ? `at least ${min} s` : `${min} to ${max} s`);
@@ -48,7 +47,7 @@ export const deliveryText = {
     within: 'within',
     'too-short': 'shorter than asked for',
     'too-long': 'longer than asked for',
-  } satisfies Record<TimeStanding, string>,
+  },
   lastDrop: { yes: 'Blow the last drop out, as marked.', no: 'Leave the last drop in the tip.' },
   position: 'Tip held',
   positionNone: 'not stated',

@@ -58,11 +58,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
     typed: isKeepable ? entry.body : null,
     isNeeded: entry.body !== null || entry.onTheWay.length > 0,
   });
-  const pendingVolumes = useMemo(() => volumesOf(record, entry.pending, row), [record, entry.pending, row]);
-  const pendingMl = useMemo(
-    () => entry.onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
-    [entry.onTheWay, pendingVolumes, pointMl],
-  );
+  const { pendingVolumes, pendingMl } = usePendingVolumes(record, entry, { row, pointMl });
   const stored = pointOf(calibration.points, pointMl);
   const shown = pointOf(points, pointMl);
   const typedMl = entry.isTouched ? (entry.live.result?.volumeMl ?? null) : null;
@@ -113,6 +109,20 @@ function Bench({ calibration }: { calibration: Calibration }) {
       <Announcer pending={entry.pending} />
     </div>
   );
+}
+
+/** Volumes of what was typed and is not answered yet: of each entry, and those on their way at this point. */
+function usePendingVolumes(
+  record: ReturnType<typeof recordOf>,
+  { pending, onTheWay }: ReturnType<typeof useEntry>,
+  { row, pointMl }: { row: ReturnType<typeof rowOf>; pointMl: string },
+) {
+  const pendingVolumes = useMemo(() => volumesOf(record, pending, row), [record, pending, row]);
+  const pendingMl = useMemo(
+    () => onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
+    [onTheWay, pendingVolumes, pointMl],
+  );
+  return { pendingVolumes, pendingMl };
 }
 
 /** The first point that has fewer trials than planned; with none, the last. */

@@ -1,7 +1,6 @@
 /** Where the labels of a sheet lie: layout → places. Lengths in mm from the upper left corner of the sheet. */
 
-export const SHEET_PAPERS = ['a4', 'letter'] as const;
-export type SheetPaper = (typeof SHEET_PAPERS)[number];
+export type SheetPaper = 'a4' | 'letter';
 
 /** ISO 216 A4; North American Letter, 8.5 in × 11 in (ANSI/ASME Y14.1). */
 export const SHEET_SIZES: Record<SheetPaper, { widthMm: number; heightMm: number }> = {

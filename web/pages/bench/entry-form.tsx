@@ -94,17 +94,21 @@ export function EntryForm(props: EntryFormProps) {
           <Delivery calibration={calibration} entry={entry} row={row} onTimed={focusNext} />
         </Suspense>
       )}
-      {isBeyondPlan && (
-        <Field
-          name="note"
-          label={words.beyondPlan}
-          help={words.beyondPlanHelp}
-          value={typed.note}
-          onChange={(note) => entry.type({ note })}
-        />
-      )}
+      {isBeyondPlan && <ReasonBeyondPlan entry={entry} />}
       <EntryMore calibration={calibration} entry={entry} isBeyondPlan={isBeyondPlan} />
     </section>
+  );
+}
+
+function ReasonBeyondPlan({ entry }: { entry: Entry }) {
+  return (
+    <Field
+      name="note"
+      label={words.beyondPlan}
+      help={words.beyondPlanHelp}
+      value={entry.entry.typed.note}
+      onChange={(note) => entry.type({ note })}
+    />
   );
 }
 
