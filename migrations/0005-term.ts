@@ -105,6 +105,8 @@ create table vessel_inspection (
   primary key (vessel_id, number)
 ) strict, without rowid;
 
+create index vessel_inspection_of_calibration on vessel_inspection (calibration_id);
+
 create table vessel_decision (
   vessel_id text not null references vessel (id),
   number integer not null,

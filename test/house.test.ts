@@ -92,7 +92,7 @@ describe('words', () => {
 
   it('names no path of one machine', () => {
     const texts = files.filter(
-      (file) => !/\.(png|ico|woff2|sqlite|zip|pdf)$/.test(file) && file !== 'package-lock.json',
+      (file) => !/\.(png|ico|woff2|sqlite|db|zip|pdf)$/.test(file) && file !== 'package-lock.json',
     );
     const folders = ['ho' + 'me/\\w', 'Us' + 'ers/\\w', 'ro' + 'ot/', 'wo' + 'rk/', 't' + 'mp/'].join('|');
     expect(places(texts, new RegExp(`(?<![\\w.@:$}/-])(?:/(?:${folders})|[A-Z]:\\\\)`))).toEqual([]);

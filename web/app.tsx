@@ -14,8 +14,10 @@ import { later } from './parts/later.tsx';
 const TodayPage = later(() => import('./pages/today.tsx'));
 const GlasswarePage = later(() => import('./pages/glassware.tsx'));
 const NewVesselPage = later(() => import('./pages/new-vessel.tsx'));
+const MakersPage = later(() => import('./pages/makers.tsx'));
 const CorrectVesselPage = later(() => import('./pages/correct-vessel.tsx'));
 const VesselPage = later(() => import('./pages/vessel.tsx'));
+const LotsRoom = later(() => import('./pages/lots.tsx'));
 const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
@@ -64,6 +66,7 @@ function Rooms() {
           <NewVesselPage />
         </BenchPageOnly>
       </Route>
+      <Route path="/glassware/makers" component={MakersPage} />
       <Route path="/glassware/:id">{({ id }) => <VesselPage key={id} id={id} />}</Route>
       <Route path="/glassware/:id/correct">
         {({ id }) => (
@@ -72,6 +75,7 @@ function Rooms() {
           </BenchPageOnly>
         )}
       </Route>
+      <Route path="/lots" component={LotsRoom} nest />
       <Route path="/bench" component={BenchRoomPage} />
       <Route path="/bench/new">
         <BenchPageOnly back="/bench">

@@ -16,6 +16,8 @@ export interface TypedTrial {
   /** The water temperature was not read; its half-width says how far it may be off. */
   isAssumed: boolean;
   waterTemperatureHalfWidthC: string;
+  /** The one temperature of a round of vessels, not read for this trial. */
+  isCarried?: boolean;
   emptySource: EmptySource;
   emptyState: EmptyState | '';
   /** Trial whose reading is reused or carried; null otherwise. */
@@ -23,6 +25,10 @@ export interface TypedTrial {
   deliveryTimeS: string;
   waitingTimeS: string;
   openTimeS: string;
+  /** Of vessels that deliver; absent in entries kept by an earlier version of the page. */
+  tip?: string;
+  channel?: string;
+  drainPosition?: string;
   note: string;
 }
 
@@ -49,6 +55,8 @@ export interface OutboxEntry {
   typedBy?: string | null;
   /** Order of entry. */
   madeAt: number;
+  /** In a grid of vessels: the trial it was begun at, counted from 0. */
+  slot?: number;
   state: EntryState;
   typed: TypedTrial;
   body: TrialBody | null;

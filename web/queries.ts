@@ -36,6 +36,8 @@ export const keys = {
   calibration: (id: string) => ['calibrations', id] as const,
   latestCalibration: ['calibrations', 'latest'] as const,
   openCalibrations: ['calibrations', 'open'] as const,
+  lots: ['lots'] as const,
+  rounds: ['rounds'] as const,
   instruments: ['instruments'] as const,
   tolerances: (kind: string) => ['tolerances', kind] as const,
 };
@@ -53,8 +55,10 @@ export const useVessel = (id: string) =>
     enabled: id !== '',
   });
 
-export const fetchVessels = (filter: { search?: string; kind?: string; cursor?: string }, signal?: AbortSignal) =>
-  get<Page<VesselListItem>>(withQuery('/api/vessels', filter), signal);
+export const fetchVessels = (
+  filter: { search?: string; kind?: string; dueBy?: string; cursor?: string },
+  signal?: AbortSignal,
+) => get<Page<VesselListItem>>(withQuery('/api/vessels', filter), signal);
 
 /** The vessel that bears a tag now, in whatever letter case it was typed or scanned. */
 export const vesselByTag = async (tag: string): Promise<VesselListItem | null> => {

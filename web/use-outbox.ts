@@ -14,7 +14,11 @@ export const makeOutbox = (client: QueryClient): Outbox =>
     send: ({ id, calibrationId, body }) =>
       postNow<{ number: number }>(`/api/calibrations/${calibrationId}/trials`, body, id),
     onSaved: async ({ calibrationId }) => {
-      await client.invalidateQueries({ queryKey: keys.calibration(calibrationId) });
+      await Promise.all([
+        client.invalidateQueries({ queryKey: keys.calibration(calibrationId) }),
+        client.invalidateQueries({ queryKey: keys.rounds }),
+      ]);
+      void client.invalidateQueries({ queryKey: keys.lots });
       // The page hears of what was fetched a turn later. Were the entry gone before, the next trial would for a moment
       // have nothing to carry over from it, and a balance that types just then would lose the water temperature.
       await new Promise((resolve) => setTimeout(resolve, 0));

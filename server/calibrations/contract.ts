@@ -246,6 +246,8 @@ export const calibration = result.extend({
     divisionMl: z.string().nullable(),
     neckDiameterMm: z.string().nullable(),
     waitingTimeS: z.string().nullable(),
+    channels: z.number().int().nullable(),
+    blowOut: z.boolean().nullable(),
     tolerance: toleranceOnWire.nullable(),
     inUse: z.boolean(),
   }),

@@ -22,6 +22,7 @@ import {
   calibrationQuery,
   explainQuery,
 } from './contract.ts';
+import { decidingRoute } from './routes-deciding.ts';
 import { evaluateRoute } from './routes-evaluate.ts';
 import { listCalibrations } from './view-list.ts';
 import { calibrationOnWire, capabilityOnWire } from './view.ts';
@@ -102,4 +103,5 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
   await app.register(signingRoutes, options);
   await app.register(evaluateRoute);
   await app.register(refereeRoute, options);
+  await app.register(decidingRoute, options);
 };

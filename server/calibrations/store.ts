@@ -5,6 +5,7 @@ import { prebuilt } from '../db/prebuilt.ts';
 import type { CalibrationStandingTable, CalibrationTable, ConditionReadingTable, Tables } from '../db/tables.ts';
 import { vesselOf, type StoredVessel } from '../glassware/store.ts';
 import { findInstrumentRevisions, type StoredInstrument } from '../instruments/store.ts';
+import { inspectedAmong } from '../lots/store-inspections.ts';
 import type {
   Basis,
   CalibrationRecord,
@@ -188,6 +189,8 @@ export const assemble = (
     instruments: InstrumentFacts;
     readings: readonly ConditionReadingTable[];
     trials: TrialFacts[];
+    /** Looked over and found fit, by an entry of its own. */
+    isInspected?: boolean;
     frozen?: CalibrationResult | undefined;
   },
 ): StoredCalibration => ({
@@ -212,7 +215,10 @@ export const assemble = (
     decisionRule: head.standing_decision_rule as DecisionRule,
     coverageProbability: head.standing_coverage_probability as CoverageProbability,
     repeatability: JSON.parse(head.repeatability) as RepeatabilityChoice,
-    conditions: JSON.parse(head.conditions) as ConditionFacts,
+    conditions: {
+      ...(JSON.parse(head.conditions) as ConditionFacts),
+      ...(parts.isInspected ? { inspected: true } : {}),
+    },
     conditionReadings: parts.readings.map((row) => ({
       ...(JSON.parse(row.conditions) as ConditionFacts),
       afterTrial: row.after_trial,
@@ -255,6 +261,7 @@ export const loadCalibrations = async (
     heads.map((head) => JSON.parse(head.instruments) as InstrumentChoices),
   );
   const readings = await loadReadings(db, ids);
+  const inspected = await inspectedAmong(db, ids);
   const frozen = options.trials ? await loadFrozen(db, heads) : new Map<string, CalibrationResult>();
   const trials = options.trials ? await loadTrials(db, ids) : new Map<string, TrialFacts[]>();
   for (const head of heads) {
@@ -269,6 +276,7 @@ export const loadCalibrations = async (
         instruments,
         readings: readings.get(head.id) ?? [],
         trials: trials.get(head.id) ?? [],
+        isInspected: inspected.has(head.id),
         frozen: frozen.get(head.id),
       }),
     );

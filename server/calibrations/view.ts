@@ -79,6 +79,8 @@ export const vesselOfCalibration = (vessel: StoredVessel): Calibration['vessel']
   divisionMl: vessel.divisionMl ?? null,
   neckDiameterMm: vessel.neckDiameterMm ?? null,
   waitingTimeS: vessel.waitingTimeS ?? null,
+  channels: vessel.channels,
+  blowOut: vessel.blowOut,
   tolerance: (vessel.tolerance ?? null) as Calibration['vessel']['tolerance'],
   inUse: vessel.inUse,
 });

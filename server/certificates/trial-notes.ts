@@ -8,9 +8,9 @@ const authorship = (act: { recordedBy?: string | null; recordedAt?: string | nul
   return parts.length === 0 ? '' : ` (${parts.join(', ')})`;
 };
 
-/** Corrected, excluded, assumed, noted. */
+/** Corrected, excluded, assumed, how it was delivered, noted. */
 export function trialNotes(trial: TrialResult): string[] {
-  const { corrections, exclusion, waterTemperatureHalfWidthC: halfWidth, note } = trial;
+  const { corrections, exclusion, waterTemperatureHalfWidthC: halfWidth, note, tip, channel, drainPosition } = trial;
   const typed = trial as unknown as Record<string, string | null | undefined>;
   return [
     ...(exclusion == null
@@ -21,6 +21,9 @@ export function trialNotes(trial: TrialResult): string[] {
         `Corrected: ${fieldWords[correction.field] ?? correction.field}, typed ${typed[correction.field] ?? 'nothing'}, is ${correction.value}. ${sentence(correction.reason)}${authorship(correction)}`,
     ),
     ...(halfWidth == null ? [] : [`Water temperature assumed, ±${halfWidth} °C.`]),
+    ...(tip == null || tip === '' ? [] : [`Tip: ${sentence(tip)}`]),
+    ...(channel == null ? [] : [`Channel ${channel}.`]),
+    ...(drainPosition == null || drainPosition === '' ? [] : [`Tip held ${sentence(drainPosition)}`]),
     ...(note == null || note === '' ? [] : [`Note: ${sentence(note)}`]),
   ];
 }

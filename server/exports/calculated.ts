@@ -29,7 +29,7 @@ export const RESULTS = calculated(
   ['calibration_id', 'point_ml'],
   `calibration_id:code tag:text kind:code performed_on:date state:code point_ml:number n:integer mean_ml:number?
    bias_ml:number? sd_ml:number? expanded_uncertainty_ml:number? coverage_factor:number? tolerance_ml:number?
-   decision_rule:code verdict:code?`,
+   random_limit_ml:number? decision_rule:code verdict:code?`,
 );
 export const VOLUMES = calculated(
   'volumes',
@@ -60,7 +60,7 @@ export const calculate = async (db: Kysely<Tables>, ids: readonly string[]): Pro
       rows.results.push(
         [id, vessel.tag, vessel.kind, record.performedOn, state, point.pointMl, point.n, point.meanMl, point.biasMl]
           .concat([point.sdMl, point.expandedUncertaintyMl, point.coverageFactor, point.toleranceMl] as never[])
-          .concat([record.decisionRule, point.verdict] as never[])
+          .concat([point.randomError?.limitMl ?? null, record.decisionRule, point.verdict] as never[])
           .map(cell),
       );
     for (const trial of result.trials) {

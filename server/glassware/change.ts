@@ -20,6 +20,8 @@ const CHANGEABLE = [
   'maker',
   'location',
   'acquiredOn',
+  'channels',
+  'blowOut',
   'intervalMonths',
   'intervalReason',
   'inUse',

@@ -15,6 +15,7 @@ import {
   requiredText,
   searchWords,
 } from '../wire.ts';
+import { vesselDecision } from './contract-decisions.ts';
 
 export const toleranceBody = z
   .strictObject({
@@ -70,6 +71,15 @@ export const vesselFacts = {
   waitingTimeS: notNegative('The waiting time').optional(),
 };
 
+const manyChannels = 'The number of channels is a whole number from 1 to 384.';
+/** How a vessel that delivers is used; computes nothing. */
+const delivering = {
+  /** Of a piston pipette. */
+  channels: z.number({ error: manyChannels }).int(manyChannels).min(1, manyChannels).max(384, manyChannels).optional(),
+  /** The last drop is blown out, as a ring or a band on the pipette asks for. */
+  blowOut: z.boolean({ error: 'Say true or false.' }).optional(),
+};
+
 /** Which piece of its kind it is; computes nothing. */
 export const vesselIdentity = {
   serial: optionalText('The serial number', 80).optional(),
@@ -88,6 +98,7 @@ export const vesselBody = z.strictObject({
   tag: requiredText('The tag', 40),
   ...vesselFacts,
   ...vesselIdentity,
+  ...delivering,
   ...interval,
   confirm: confirmNames.optional(),
   note: note.optional(),
@@ -113,6 +124,8 @@ export const vesselChange = z.strictObject({
   maker: vesselIdentity.maker.nullable(),
   location: vesselIdentity.location.nullable(),
   acquiredOn: vesselIdentity.acquiredOn.nullable(),
+  channels: delivering.channels.nullable(),
+  blowOut: delivering.blowOut.nullable(),
   intervalMonths: interval.intervalMonths.nullable(),
   intervalReason: interval.intervalReason.nullable(),
   inUse: z.boolean().optional(),
@@ -167,6 +180,8 @@ export const vessel = z.object({
   note: z.string().nullable(),
   inUse: z.boolean(),
   lotId: id.nullable(),
+  channels: z.number().int().nullable(),
+  blowOut: z.boolean().nullable(),
   intervalMonths: z.number().int().nullable(),
   intervalReason: z.string().nullable(),
   toleranceMl: z.number().nullable(),
@@ -205,7 +220,11 @@ export const calibrationSummary = z.object({
 });
 export type CalibrationSummary = z.infer<typeof calibrationSummary>;
 
-export const vesselListItem = vessel.extend({ latest: calibrationSummary.nullable() });
+export const vesselListItem = vessel.extend({
+  latest: calibrationSummary.nullable(),
+  /** Null where no interval is set, or nothing was measured yet. */
+  dueOn: z.string().nullable(),
+});
 export type VesselListItem = z.infer<typeof vesselListItem>;
 export const vesselPage = page(vesselListItem);
 
@@ -218,7 +237,9 @@ export const vesselRevision = z.object({
 });
 
 export const vesselWithHistory = vessel.extend({
+  dueOn: z.string().nullable(),
   calibrations: z.array(calibrationSummary),
+  decisions: z.array(vesselDecision),
   revisions: z.array(vesselRevision),
 });
 export type VesselWithHistory = z.infer<typeof vesselWithHistory>;
@@ -227,6 +248,7 @@ export const vesselQuery = z.strictObject({
   search: searchWords.optional(),
   kind: z.enum(VESSEL_KINDS).optional(),
   inUse: z.enum(['true', 'false']).optional(),
+  dueBy: isoDate('The day').optional(),
   cursor: z.string().max(200).optional(),
   limit: z.coerce.number().int().min(1).max(200).default(50),
 });

@@ -1,10 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { summariesOfVessel } from '../calibrations/view-strip.ts';
-import { askUnlessConfirmed } from '../confirm.ts';
 import type { Logbook } from '../db/logbook.ts';
-import { questionsForVessel } from '../metrology/questions.ts';
-import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { BENCH, EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
 import {
@@ -18,10 +15,13 @@ import {
   send,
 } from '../requests.ts';
 import { id } from '../wire.ts';
-import { changedVessel, changesTolerance, fieldChanges } from './change.ts';
+import { fieldChanges } from './change.ts';
 import { vessel, vesselBody, vesselChange, vesselPage, vesselQuery, vesselWithHistory } from './contract.ts';
-import { duplicateTag, refuseUnfit, registerVessel } from './register.ts';
-import { findVessel, listVessels, revisionsOf, reviseVessel, tagsOf, vesselWithTag } from './store.ts';
+import { correctVessel } from './correct.ts';
+import { registerVessel } from './register.ts';
+import { dueOf } from './store-due.ts';
+import { decisionsOf } from './store-decisions.ts';
+import { findVessel, listVessels, revisionsOf, tagsOf } from './store.ts';
 import { listItems, vesselOnWire } from './view.ts';
 
 const params = z.object({ id });
@@ -46,19 +46,22 @@ const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
     '/vessels',
     { config: { access: EVERYONE }, schema: { querystring: vesselQuery, response: { 200: vesselPage } } },
     async (request) => {
-      const { search, kind, inUse, cursor, limit } = request.query;
-      const afterTag = cursor === undefined ? undefined : decodeCursor(cursor, 1)[0];
+      const { search, kind, inUse, dueBy, cursor, limit } = request.query;
+      const after = cursor === undefined ? [] : decodeCursor(cursor, dueBy === undefined ? 1 : 2);
       return logbook.read(async (db) => {
         const found = await listVessels(db, {
           search,
           kind,
           inUse: inUse === undefined ? undefined : inUse === 'true',
-          afterTag,
+          dueBy,
+          afterTag: after[0],
+          afterDue: after[1],
           limit: limit + 1,
         });
         const items = await listItems(db, found.slice(0, limit));
         const last = items.at(-1);
-        return { items, next: found.length > limit && last ? encodeCursor([last.tag]) : null };
+        const place = last === undefined ? null : dueBy === undefined ? [last.tag] : [last.tag, last.dueOn ?? ''];
+        return { items, next: found.length > limit && place ? encodeCursor(place) : null };
       });
     },
   );
@@ -74,7 +77,9 @@ const reading: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
         const tags = (await tagsOf(db, [present.id])).get(present.id) ?? [];
         return {
           ...vesselOnWire(present, tags),
+          dueOn: await dueOf(db, present.id),
           calibrations: await summariesOfVessel(db, present.id),
+          decisions: (await decisionsOf(db, [present.id])).get(present.id) ?? [],
           revisions: revisions.map((revision, index) => {
             const before = revisions[index - 1];
             return {
@@ -98,29 +103,13 @@ const correcting: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { lo
     async (request, reply) => {
       const expected = expectedVersion(request);
       const change = request.body;
-      const answer = await logbook.write(editing(request), async ({ trx, at, actor, journal }) => {
+      const answer = await logbook.write(editing(request), async (writing) => {
+        const { trx } = writing;
         const present = await findVessel(trx, request.params.id);
         if (!present) throw notFound('vessel');
         const earlierTags = (await tagsOf(trx, [present.id])).get(present.id) ?? [];
         requireVersion(expected, present.version, vesselOnWire(present, earlierTags));
-        const stored = changedVessel(present, change, at, actor);
-        const changes = fieldChanges(present, stored);
-        refuseUnfit(stored);
-        const holder = await vesselWithTag(trx, stored.tag);
-        if (holder !== null && holder !== stored.id) throw duplicateTag(stored.tag);
-        if (changesTolerance(changes)) askUnlessConfirmed(questionsForVessel(toleranceRows, stored), change);
-        await reviseVessel(trx, stored);
-        journal({
-          act: 'vessel-corrected',
-          object: `vessel/${stored.id}`,
-          before: Object.fromEntries(changes.map(({ field, before }) => [field, before])),
-          after: {
-            ...Object.fromEntries(changes.map(({ field, after }) => [field, after])),
-            version: stored.version,
-            reason: change.reason,
-            ...(change.confirm ? { confirm: change.confirm } : {}),
-          },
-        });
+        const stored = await correctVessel(writing, present, change);
         const tags = (await tagsOf(trx, [stored.id])).get(stored.id) ?? [];
         return { status: 200, body: vesselOnWire(stored, tags) };
       });

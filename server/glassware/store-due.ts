@@ -1,5 +1,6 @@
 /** When vessels are due: kept beside each vessel, worked out anew by every write that can change it. */
 import { sql, type RawBuilder, type Transaction } from 'kysely';
+import type { Reading } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 
 /**
@@ -18,6 +19,9 @@ const dueOn: RawBuilder<string | null> = sql`(
   order by calibration.performed_on desc, calibration.recorded_at desc
   limit 1
 )`;
+
+export const dueOf = async (db: Reading, vesselId: string): Promise<string | null> =>
+  (await db.selectFrom('vessel').select('due_on').where('id', '=', vesselId).executeTakeFirst())?.due_on ?? null;
 
 export const refreshDue = async (trx: Transaction<Tables>, vesselId: string): Promise<void> => {
   await trx.updateTable('vessel').set({ due_on: dueOn }).where('id', '=', vesselId).execute();

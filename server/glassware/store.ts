@@ -82,6 +82,7 @@ export const presentTags = async (db: Reading, ids: readonly string[]): Promise<
 export interface ListedVessel {
   vessel: StoredVessel;
   latestCalibrationId: string | null;
+  dueOn: string | null;
 }
 
 export interface VesselSearch {
@@ -89,21 +90,39 @@ export interface VesselSearch {
   kind?: string | undefined;
   inUse?: boolean | undefined;
   afterTag?: string | undefined;
+  /** Those due up to this day, the most overdue first. */
+  dueBy?: string | undefined;
+  /** Goes on after the vessel that was due on that day. */
+  afterDue?: string | undefined;
   limit: number;
 }
 
 const escapeLike = (text: string): string => text.replaceAll(/[\\%_]/g, (sign) => `\\${sign}`);
 
+export const listedVesselOf = (
+  row: VesselRevisionTable & { latest_calibration_id: string | null; due_on: string | null },
+): ListedVessel => ({ vessel: vesselOf(row), latestCalibrationId: row.latest_calibration_id, dueOn: row.due_on });
+
 /** In the order of their tags; `search` finds tags (former ones too), makers, serials and places. */
 export const listVessels = async (db: Reading, search: VesselSearch): Promise<ListedVessel[]> => {
-  let query = presentVessels(db).selectAll('vessel_revision').select('vessel.latest_calibration_id');
+  let query = presentVessels(db).selectAll('vessel_revision').select(['vessel.latest_calibration_id', 'vessel.due_on']);
   if (search.kind !== undefined) query = query.where('vessel.kind', '=', search.kind);
   if (search.inUse !== undefined) query = query.where('vessel.in_use', '=', search.inUse ? 1 : 0);
-  if (search.afterTag !== undefined) query = query.where('vessel.tag', '>', search.afterTag);
+  const { afterTag, afterDue, dueBy } = search;
+  if (afterTag !== undefined)
+    query = query.where((where) =>
+      afterDue === undefined
+        ? where('vessel.tag', '>', afterTag)
+        : where.or([
+            where('vessel.due_on', '>', afterDue),
+            where.and([where('vessel.due_on', '=', afterDue), where('vessel.tag', '>', afterTag)]),
+          ]),
+    );
+  if (dueBy !== undefined) query = query.where('vessel.due_on', '<=', dueBy).orderBy('vessel.due_on');
   for (const word of (search.search ?? '').toLowerCase().split(/\s+/).filter(Boolean))
     query = query.where(sql<boolean>`vessel.search_text like ${`%${escapeLike(word)}%`} escape '\\'`);
   const rows = await query.orderBy('vessel.tag').limit(search.limit).execute();
-  return rows.map((row) => ({ vessel: vesselOf(row), latestCalibrationId: row.latest_calibration_id }));
+  return rows.map(listedVesselOf);
 };
 
 export const revisionsOf = async (db: Reading, id: string): Promise<StoredVessel[]> => {
@@ -259,8 +278,8 @@ export const newVessel = (body: VesselBody, facts: { id: string; at: string; act
   lotId: null,
   intervalMonths: body.intervalMonths ?? null,
   intervalReason: body.intervalReason || null,
-  channels: null,
-  blowOut: null,
+  channels: body.channels ?? null,
+  blowOut: body.blowOut ?? null,
   reason: null,
   recordedAt: facts.at,
   recordedBy: facts.actor,

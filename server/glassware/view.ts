@@ -34,6 +34,7 @@ export const listItems = async (db: Reading, listed: readonly ListedVessel[]): P
   );
   return listed.map((item) => ({
     ...vesselOnWire(item.vessel, tags.get(item.vessel.id) ?? []),
+    dueOn: item.dueOn,
     latest: (item.latestCalibrationId === null ? null : latest.get(item.latestCalibrationId)) ?? null,
   }));
 };

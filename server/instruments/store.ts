@@ -45,6 +45,8 @@ export const listInstruments = async (
     kind?: InstrumentKind | undefined;
     afterTag?: string | undefined;
     overdueOn?: string;
+    dueFrom?: string;
+    dueTo?: string;
     inUse?: boolean;
     limit: number;
   },
@@ -55,6 +57,11 @@ export const listInstruments = async (
   if (search.inUse !== undefined) query = query.where('instrument.in_use', '=', search.inUse ? 1 : 0);
   if (search.overdueOn !== undefined)
     query = query.where('instrument.due_on', '<', search.overdueOn).where('instrument.in_use', '=', 1);
+  if (search.dueFrom !== undefined && search.dueTo !== undefined)
+    query = query
+      .where('instrument.due_on', '>=', search.dueFrom)
+      .where('instrument.due_on', '<=', search.dueTo)
+      .where('instrument.in_use', '=', 1);
   const rows = await query.orderBy('instrument.tag').limit(search.limit).execute();
   return rows.map(instrumentOf);
 };

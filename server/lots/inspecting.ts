@@ -2,7 +2,8 @@
 import { abandonCalibration } from '../calibrations/steps.ts';
 import { loadCalibrations } from '../calibrations/store.ts';
 import type { Writing } from '../db/write.ts';
-import { findVessel, reviseVessel, type StoredVessel } from '../glassware/store.ts';
+import { correctVessel } from '../glassware/correct.ts';
+import { findVessel } from '../glassware/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
 import type { InspectionBody } from './contract.ts';
@@ -14,18 +15,6 @@ const damageOf = ({ findings, note }: InspectionBody): string => {
   const seen = [findings.chips ? 'chipped' : '', findings.cracks ? 'cracked' : ''].filter((word) => word !== '');
   const what = seen.length === 0 ? 'damaged' : seen.join(' and ');
   return `Looked over and found ${what}.${note ? ` ${note.replaceAll(/\s+/g, ' ')}` : ''}`.slice(0, 500);
-};
-
-const takeOutOfUse = async ({ trx, at, actor, journal }: Writing, vessel: StoredVessel, reason: string) => {
-  const version = vessel.version + 1;
-  const revised = { ...vessel, version, inUse: false, reason, recordedAt: at, recordedBy: actor };
-  await reviseVessel(trx, revised);
-  journal({
-    act: 'vessel-corrected',
-    object: `vessel/${vessel.id}`,
-    before: { inUse: 'true' },
-    after: { inUse: 'false', version, reason },
-  });
 };
 
 export const inspect = async (writing: Writing, vesselId: string, body: InspectionBody) => {
@@ -53,7 +42,7 @@ export const inspect = async (writing: Writing, vesselId: string, body: Inspecti
     const reason = damageOf(body);
     const loaded = await loadCalibrations(trx, open, { trials: false });
     for (const stored of loaded.values()) await abandonCalibration(writing, stored, reason);
-    await takeOutOfUse(writing, vessel, reason);
+    await correctVessel(writing, vessel, { inUse: false, reason });
   }
   return { number, abandoned: body.outcome === 'damaged' ? open : [] };
 };

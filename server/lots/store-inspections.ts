@@ -36,6 +36,17 @@ export const insertInspection = async (trx: Transaction<Tables>, inspection: New
   return number;
 };
 
+/** Calibrations whose vessel was looked over for them and found fit. */
+export const inspectedAmong = async (db: Reading, calibrationIds: readonly string[]): Promise<Set<string>> => {
+  const rows = await db
+    .selectFrom('vessel_inspection')
+    .select('calibration_id')
+    .where('calibration_id', 'in', calibrationIds)
+    .where('outcome', '=', 'fit')
+    .execute();
+  return new Set(rows.flatMap(({ calibration_id: id }) => id ?? []));
+};
+
 /** The inspection that belongs to each of some calibrations, the latest where there are several. */
 export const inspectionsFor = async (
   db: Reading,

@@ -1,12 +1,10 @@
 import { combinedUncertainty, coverageFactor, effectiveDegreesOfFreedom } from './coverage.ts';
 import type { Contribution } from './coverage.ts';
 import type { ComponentName } from './component.ts';
-import type { VesselKind } from './record.ts';
+import { isGraduated } from './points-proposed.ts';
 import type { BudgetLine, DifferenceResult, PointResult } from './result.ts';
 import type { Task } from './task.ts';
 import { judge } from './verdict.ts';
-
-const GRADUATED: ReadonlySet<VesselKind> = new Set(['graduated-pipette', 'burette', 'measuring-cylinder']);
 
 /** Lines that are independent from point to point and count whole on both sides. */
 const INDEPENDENT: ReadonlySet<string> = new Set<ComponentName>([
@@ -60,7 +58,7 @@ function contributions(first: Measured, second: Measured): Contribution[] {
  * @source iso-4788-2005, the limit holds for the difference of the errors of any two points
  */
 export function evaluateDifference(task: Task, points: readonly PointResult[]): DifferenceResult | null {
-  if (!GRADUATED.has(task.setup.record.vessel.kind)) return null;
+  if (!isGraduated(task.setup.record.vessel.kind)) return null;
   const all = points.flatMap(measured);
   const [start] = all;
   if (start === undefined || all.length < 2) return null;

@@ -8,6 +8,12 @@ export interface ProposedPoints {
 }
 
 const GRADUATED: ReadonlySet<VesselKind> = new Set(['graduated-pipette', 'burette', 'measuring-cylinder']);
+/**
+ * Ware with a scale, judged at several points and by the difference of their errors.
+ * @source iso-4788-2005, the limit holds at every point and for the difference of any two errors
+ */
+export const isGraduated = (kind: VesselKind): boolean => GRADUATED.has(kind);
+
 const OFFERED_SHARES = [1, 0.8, 0.6, 0.5, 0.4, 0.2, 0.1];
 const PROPOSED_SHARES = [1, 0.5, 0.1];
 
@@ -29,6 +35,6 @@ export function proposePoints(vessel: Pick<VesselFacts, 'kind' | 'nominalVolumeM
   const at = (shares: readonly number[]) => shares.map((share) => shareOf(nominalVolumeMl, share));
   if (marks != null && marks.length > 0) return { offered: [...marks], proposed: [...marks] };
   if (kind === 'piston-pipette') return { offered: at(PROPOSED_SHARES), proposed: at(PROPOSED_SHARES) };
-  if (GRADUATED.has(kind)) return { offered: at(OFFERED_SHARES), proposed: at(PROPOSED_SHARES) };
+  if (isGraduated(kind)) return { offered: at(OFFERED_SHARES), proposed: at(PROPOSED_SHARES) };
   return { offered: [nominalVolumeMl], proposed: [nominalVolumeMl] };
 }

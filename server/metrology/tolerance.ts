@@ -131,6 +131,16 @@ export function rowName(row: ToleranceRow): string {
   return `${row.standard}${edition}${row.class === NO_CLASS ? '' : ` class ${row.class}`}`;
 }
 
+/** The limit of a row as a keeper confirms it: `0.1 mL`, `5 %`, or `0.008 mL, random 0.003 mL` of a piston pipette. */
+export function limitText(row: {
+  toleranceMl: number | null;
+  tolerancePercent: number | null;
+  randomMl?: number | null | undefined;
+}): string {
+  const limit = row.toleranceMl === null ? `${row.tolerancePercent} %` : `${row.toleranceMl} mL`;
+  return row.randomMl == null ? limit : `${limit}, random ${row.randomMl} mL`;
+}
+
 /** Every class of the standard and edition of a row that lists the same vessel, tightest first at this point. */
 export function sameStandardRows(
   rows: readonly ToleranceRow[],

@@ -140,11 +140,21 @@ const dependent = z.object({
 export type Dependent = z.infer<typeof dependent>;
 export const dependentPage = page(dependent).extend({ total: z.number().int() });
 
-export const distributionQuery = z.strictObject({
-  kind: z.enum(VESSEL_KINDS),
-  nominalVolumeMl: positive('The nominal volume'),
-  maker: optionalText('The maker', 80).optional(),
-});
+/** Ware of a kind and size, of one maker or of all, or a lot. An empty maker: of no known one. */
+export const distributionQuery = z
+  .strictObject({
+    kind: z.enum(VESSEL_KINDS).optional(),
+    nominalVolumeMl: positive('The nominal volume').optional(),
+    maker: optionalText('The maker', 80).optional(),
+    lotId: id.optional(),
+  })
+  .superRefine(({ kind, nominalVolumeMl, lotId }, context) => {
+    const missing = (name: string, what: string) =>
+      context.addIssue({ code: 'custom', path: [name], message: `Name ${what}, or a lot.` });
+    if (lotId === undefined && kind === undefined) missing('kind', 'a kind of glassware');
+    if (lotId === undefined && nominalVolumeMl === undefined) missing('nominalVolumeMl', 'a nominal volume');
+  });
+export type DistributionQuery = z.infer<typeof distributionQuery>;
 
 const share = z.object({
   count: z.number().int(),
@@ -158,6 +168,7 @@ export const distribution = z.object({
   kind: z.enum(VESSEL_KINDS),
   nominalVolumeMl: z.string(),
   maker: z.string().nullable(),
+  lotId: id.nullable(),
   /** Vessels that fit, calibrated or not. */
   vessels: z.number().int(),
   /** The newest are looked at where there are very many. */

@@ -3,9 +3,10 @@ import { z } from 'zod';
 import type { Logbook } from '../db/logbook.ts';
 import { findVessel } from '../glassware/store.ts';
 import { findInstrument, instrumentRevisions } from '../instruments/store.ts';
+import { findLot } from '../lots/store.ts';
 import type { VesselKind } from '../metrology/record.ts';
 import { EVERYONE } from '../people/access.ts';
-import { notFound } from '../problem.ts';
+import { notFound, Problem } from '../problem.ts';
 import { decodeCursor, encodeCursor } from '../requests.ts';
 import { id } from '../wire.ts';
 import {
@@ -39,7 +40,14 @@ const ofVessels: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
   app.get(
     '/distribution',
     { config: { access: EVERYONE }, schema: { querystring: distributionQuery, response: { 200: distribution } } },
-    async (request) => logbook.read((db) => distributionOnWire(db, request.query)),
+    async (request) =>
+      logbook.read(async (db) => {
+        const { lotId } = request.query;
+        if (lotId !== undefined && !(await findLot(db, lotId))) throw notFound('lot');
+        const found = await distributionOnWire(db, request.query);
+        if (found === null) throw new Problem('not-found', { detail: 'This lot has no vessel.' });
+        return found;
+      }),
   );
 
   app.get('/makers', { config: { access: EVERYONE }, schema: { response: { 200: makerList } } }, async () =>

@@ -78,10 +78,11 @@ export const validCertificatesOf = async (db: Reading, ids: readonly string[]): 
 };
 
 export interface Ware {
-  kind: string;
-  nominalVolumeMl: number;
+  kind?: string | undefined;
+  nominalVolumeMl?: number | undefined;
   /** Undefined: of every maker. Empty: of no known maker. */
   maker?: string | undefined;
+  lotId?: string | undefined;
 }
 
 export interface CalibratedVessel {
@@ -90,7 +91,7 @@ export interface CalibratedVessel {
   calibrationId: string | null;
 }
 
-/** Vessels of one kind and size, newest first, each with its newest finished calibration. */
+/** Vessels of one kind and size or of a lot, newest first, each with its newest finished calibration. */
 export const vesselsLike = async (
   db: Reading,
   ware: Ware,
@@ -100,9 +101,11 @@ export const vesselsLike = async (
     .selectFrom('vessel')
     .innerJoin('vessel_revision', (join) =>
       join.onRef('vessel_revision.vessel_id', '=', 'vessel.id').onRef('vessel_revision.version', '=', 'vessel.version'),
-    )
-    .where('vessel.kind', '=', ware.kind)
-    .where(sql<boolean>`cast(vessel_revision.nominal_volume_ml as real) = ${ware.nominalVolumeMl}`);
+    );
+  if (ware.lotId !== undefined) query = query.where('vessel.lot_id', '=', ware.lotId);
+  if (ware.kind !== undefined) query = query.where('vessel.kind', '=', ware.kind);
+  if (ware.nominalVolumeMl !== undefined)
+    query = query.where(sql<boolean>`cast(vessel_revision.nominal_volume_ml as real) = ${ware.nominalVolumeMl}`);
   if (ware.maker !== undefined)
     query =
       ware.maker === ''

@@ -7,8 +7,8 @@ import { distributionOf } from '../metrology/over-time/distribution.ts';
 import type { Verdict } from '../metrology/result.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { findTolerance, NO_CLASS, rowName, rowOf, rowToleranceMl, sameStandardRows } from '../metrology/tolerance.ts';
-import type { DistributionOnWire } from './contract.ts';
-import { vesselsLike, type CalibratedVessel, type Ware } from './store.ts';
+import type { DistributionOnWire, DistributionQuery } from './contract.ts';
+import { vesselsLike, type CalibratedVessel } from './store.ts';
 
 /** More would only make the answer slow; the newest say what is delivered now. */
 const MOST_VESSELS = 500;
@@ -29,10 +29,7 @@ function limitsOf(vessels: readonly StoredVessel[], nominalMl: number): Limits {
   return { standard: null, classes: [] };
 }
 
-export const piecesOf = async (
-  db: Reading,
-  vessels: readonly CalibratedVessel[],
-): Promise<DistributionOnWire['pieces']> => {
+const piecesOf = async (db: Reading, vessels: readonly CalibratedVessel[]): Promise<DistributionOnWire['pieces']> => {
   const ids = vessels.flatMap(({ calibrationId }) => (calibrationId === null ? [] : [calibrationId]));
   const summaries = await summariesOf(db, ids);
   return vessels.flatMap(({ vessel, calibrationId }) => {
@@ -52,21 +49,24 @@ export const piecesOf = async (
   });
 };
 
-export const distributionOnWire = async (
-  db: Reading,
-  ware: Omit<Ware, 'nominalVolumeMl'> & { kind: DistributionOnWire['kind']; nominalVolumeMl: string },
-): Promise<DistributionOnWire> => {
-  const nominalMl = numberOf(ware.nominalVolumeMl);
-  const { items, total } = await vesselsLike(db, { ...ware, nominalVolumeMl: nominalMl }, MOST_VESSELS);
+/** @returns null for a lot without a vessel, which has neither kind nor size */
+export const distributionOnWire = async (db: Reading, asked: DistributionQuery): Promise<DistributionOnWire | null> => {
+  const size = asked.nominalVolumeMl === undefined ? undefined : numberOf(asked.nominalVolumeMl);
+  const { items, total } = await vesselsLike(db, { ...asked, nominalVolumeMl: size }, MOST_VESSELS);
+  const first = items[0]?.vessel;
+  const kind = asked.kind ?? first?.kind;
+  const nominalVolumeMl = asked.nominalVolumeMl ?? first?.nominalVolumeMl;
+  if (kind === undefined || nominalVolumeMl === undefined) return null;
   const { standard, classes } = limitsOf(
     items.map(({ vessel }) => vessel),
-    nominalMl,
+    numberOf(nominalVolumeMl),
   );
-  const pieces = (await piecesOf(db, items)).sort((first, second) => (first.tag < second.tag ? -1 : 1));
+  const pieces = (await piecesOf(db, items)).sort((one, other) => (one.tag < other.tag ? -1 : 1));
   return {
-    kind: ware.kind,
-    nominalVolumeMl: ware.nominalVolumeMl,
-    maker: ware.maker ?? null,
+    kind,
+    nominalVolumeMl,
+    maker: asked.maker ?? null,
+    lotId: asked.lotId ?? null,
     vessels: total,
     lookedAt: items.length,
     standard,

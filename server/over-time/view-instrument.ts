@@ -6,7 +6,7 @@ import type { Reading } from '../db/logbook.ts';
 import { allChecksOf, type StoredCheck, type StoredInstrument } from '../instruments/store.ts';
 import { correctionAt, correctionTable } from '../metrology/corrections.ts';
 import { numberOf, sameDecimal, subtractDecimals } from '../metrology/decimal.ts';
-import { FEWEST_FOR_LIMITS, individualsChart } from '../metrology/over-time/control-chart.ts';
+import { baseFor, FEWEST_FOR_LIMITS, individualsChart } from '../metrology/over-time/control-chart.ts';
 import type { Verdict } from '../metrology/result.ts';
 import type { CheckChart, Dependent, InstrumentOverTime } from './contract.ts';
 import { validCertificatesOf, type ListedCalibration } from './store.ts';
@@ -16,7 +16,7 @@ const UNITS = { balance: 'g', thermometer: '°C', barometer: 'hPa', hygrometer: 
 function chartOf(checks: readonly StoredCheck[]): CheckChart[] {
   const [first] = checks;
   const differences = checks.map((check) => numberOf(subtractDecimals(check.reading, check.referenceValue).text));
-  const chart = individualsChart(differences);
+  const chart = individualsChart(differences, baseFor(differences.length));
   if (first === undefined || chart === null) return [];
   const { points, ...lines } = chart;
   return [

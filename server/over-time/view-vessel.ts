@@ -6,7 +6,7 @@ import type { StoredVessel } from '../glassware/store.ts';
 import { numberOf, numberOrNull, sameDecimal } from '../metrology/decimal.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { changeBetween, type Occasion, type SharedInstrument } from '../metrology/over-time/change.ts';
-import { adviseInterval, monthsLater, type PastCalibration } from '../metrology/over-time/interval.ts';
+import { adviseInterval, nextCalibration, type PastCalibration } from '../metrology/over-time/interval.ts';
 import { trendOf } from '../metrology/over-time/trend.ts';
 import type { ThermometerFacts } from '../metrology/record.ts';
 import type { CalibrationResult, PointResult } from '../metrology/result.ts';
@@ -145,11 +145,12 @@ export const overTimeOf = async (db: Reading, vessel: StoredVessel): Promise<Ves
       if (!pointTexts.some((known) => sameDecimal(known, pointMl))) pointTexts.push(pointMl);
   const points = pointTexts.map((pointMl) => pointOverTime(pointMl, results));
   const advice = adviseInterval(results.map((one) => pastOf(one, points)));
+  const leaving = points.flatMap(({ trend }) => (trend?.leavesOn == null ? [] : [trend.leavesOn]));
   const last = results.at(-1)?.stored.record.performedOn;
   return {
     vesselId: vessel.id,
     points,
     leftOut: all.length - results.length,
-    interval: { ...advice, nextOn: last === undefined ? null : monthsLater(last, advice.months) },
+    interval: last === undefined ? { ...advice, nextOn: null } : nextCalibration(advice, last, leaving),
   };
 };

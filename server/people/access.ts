@@ -65,6 +65,8 @@ declare module 'fastify' {
     personOnly?: true;
     /** Creates, but takes no Idempotency-Key: its answer must not be kept. */
     keyless?: true;
+    /** Answers whoever holds the token of a calendar, which stands in the address, and nobody else. */
+    calendarFeed?: true;
     /** Also answers at the listener for classes. */
     classListener?: true;
   }

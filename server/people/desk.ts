@@ -9,6 +9,7 @@ import { Guesses, placeOf } from './guesses.ts';
 import { isAtClassDoor } from '../doors/class-door.ts';
 import { ClassSessions, type ClassSession } from './class-sessions.ts';
 import type { SecurityLog } from './security-log.ts';
+import { listFeeds } from './store-feeds.ts';
 import { openSessionFile } from './session-file.ts';
 import { Sessions, type Session } from './sessions.ts';
 import { isKeeperWhoCanSignIn, listKeys, listPeople } from './store.ts';
@@ -37,6 +38,7 @@ export class Desk {
   #people = new Map<string, PersonOnWire>();
   #byName = new Map<string, PersonOnWire>();
   #keys = new Map<string, ProgramKeyOnWire>();
+  #calendars = new Map<string, string>();
   #setupNeeded = true;
 
   private constructor(options: DeskOptions) {
@@ -58,13 +60,16 @@ export class Desk {
 
   /** After each write about people or keys: who may come in is asked with every request, so it is kept at hand. */
   async reload(): Promise<void> {
-    const { people, keys } = await this.options.logbook.read(async (db) => ({
+    const { people, keys, feeds } = await this.options.logbook.read(async (db) => ({
       people: await listPeople(db),
       keys: await listKeys(db),
+      feeds: await listFeeds(db),
     }));
     this.#people = new Map(people.map((one) => [one.id, one]));
     this.#byName = new Map(people.map((one) => [fold(one.name), one]));
     this.#keys = new Map(keys.flatMap((key) => (key.tokenHash === null ? [] : [[key.tokenHash, key]])));
+    const running = feeds.filter(({ endedAt }) => endedAt === null);
+    this.#calendars = new Map(running.map(({ tokenHash, personId }) => [tokenHash, personId]));
     this.#setupNeeded = !people.some(isKeeperWhoCanSignIn);
   }
 
@@ -95,6 +100,12 @@ export class Desk {
     if (!key || key.revoked) return null;
     const today = this.options.clock().toISOString().slice(0, 10);
     return key.expiresOn !== null && today > key.expiresOn ? null : key;
+  }
+
+  /** @returns whose calendar has this token, while it runs and they may come in */
+  whoseCalendar(token: string): PersonOnWire | null {
+    const person = this.#people.get(this.#calendars.get(hashOf(token)) ?? '');
+    return person?.active ? person : null;
   }
 
   /** The session of a request and whose it is. */

@@ -36,9 +36,19 @@ const admitOfClass = (desk: Desk, request: FastifyRequest, access: Access): bool
   return true;
 };
 
+/** The token stands in the address: programs that show calendars can say nothing else. */
+const admitCalendar = (desk: Desk, request: FastifyRequest): true | undefined => {
+  const { token = '' } = request.params as { token?: string };
+  const person = isAtClassDoor(request) ? null : desk.whoseCalendar(token);
+  if (person === null) return undefined;
+  request.actor = `calendar of ${person.name}`;
+  return true;
+};
+
 /** Sets who it is. @returns whether it may call the route; undefined while nobody is known */
 const admit = (desk: Desk, request: FastifyRequest, access: Access): boolean | undefined => {
   const { config } = request.routeOptions;
+  if (config.calendarFeed === true) return admitCalendar(desk, request);
   // A browser sends its cookies to every port of a machine; the listener for classes knows nobody of the staff.
   if (isAtClassDoor(request)) return admitOfClass(desk, request, access) ? true : undefined;
   const token = bearer(request);

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsync } from 'fastify';
 import type { Desk } from './desk.ts';
 import { requirePerson } from './gate.ts';
+import { feedRoutes } from './routes-feeds.ts';
 import { keyRoutes } from './routes-keys.ts';
 import { ownRoutes, secondFactorRoutes } from './routes-own.ts';
 import { accountRoutes, peopleRoutes } from './routes-people.ts';
@@ -15,4 +16,5 @@ export const doorRoutes: FastifyPluginAsync<{ desk: Desk }> = async (app, option
   await app.register(peopleRoutes, options);
   await app.register(accountRoutes, options);
   await app.register(keyRoutes, options);
+  await app.register(feedRoutes, options);
 };

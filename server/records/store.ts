@@ -1,5 +1,5 @@
 import type { Reading } from '../db/logbook.ts';
-import { vesselOf, type ListedVessel } from '../glassware/store.ts';
+import { listedVesselOf, type ListedVessel } from '../glassware/store.ts';
 import type { Today } from './contract.ts';
 
 /** Vessels with a calibration, the one touched last first. */
@@ -11,12 +11,12 @@ export const vesselsLastCalibrated = async (db: Reading, limit: number): Promise
       join.onRef('vessel_revision.vessel_id', '=', 'vessel.id').onRef('vessel_revision.version', '=', 'vessel.version'),
     )
     .selectAll('vessel_revision')
-    .select('vessel.latest_calibration_id')
+    .select(['vessel.latest_calibration_id', 'vessel.due_on'])
     .orderBy('calibration_standing.touched_at', 'desc')
     .orderBy('vessel.tag')
     .limit(limit)
     .execute();
-  return rows.map((row) => ({ vessel: vesselOf(row), latestCalibrationId: row.latest_calibration_id }));
+  return rows.map(listedVesselOf);
 };
 
 export const countAll = async (db: Reading): Promise<Today['counts']> => {
@@ -40,4 +40,13 @@ export const countAll = async (db: Reading): Promise<Today['counts']> => {
     openCalibrations: standing.open,
     trials: standing.trials,
   };
+};
+
+export const countDue = async (db: Reading, until: string): Promise<number> => {
+  const { due } = await db
+    .selectFrom('vessel')
+    .select((count) => count.fn.countAll<number>().as('due'))
+    .where('due_on', '<=', until)
+    .executeTakeFirstOrThrow();
+  return due;
 };

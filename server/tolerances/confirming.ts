@@ -1,11 +1,10 @@
 /** A keeper says to have seen the value of a tolerance row in the standard itself. */
 import type { Writing } from '../db/write.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
-import type { ToleranceRow } from '../metrology/tolerance.ts';
+import { limitText, type ToleranceRow } from '../metrology/tolerance.ts';
 import { Problem } from '../problem.ts';
 import type { Confirmation, ConfirmationBody } from './contract.ts';
 import { insertConfirmation } from './store.ts';
-import { limitText } from './view-basis.ts';
 
 const numberOrNull = (text: string | null): number | null => (text === null ? null : Number(text));
 

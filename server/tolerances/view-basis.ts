@@ -1,7 +1,7 @@
 /** Whether a tolerance may judge on paper. */
 import type { CalibrationRecord } from '../metrology/record.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
-import { findTolerance, toleranceSource, type ToleranceRow } from '../metrology/tolerance.ts';
+import { findTolerance, limitText, toleranceSource, type ToleranceRow } from '../metrology/tolerance.ts';
 import type { Confirmation } from './contract.ts';
 import type { ToleranceBasis } from '../certificates/issued.ts';
 
@@ -14,11 +14,6 @@ const confirms = (confirmation: Confirmation, row: ToleranceRow): boolean =>
   confirmation.divisionMl === row.divisionMl &&
   // A table that has changed since is another value, and nobody has seen that one.
   confirmation.limit === limitText(row);
-
-/** The limit of a row as a keeper confirms it: `0.1 mL`, `5 %`, or `0.008 mL, random 0.003 mL` of a piston pipette. */
-export const limitText = (row: ToleranceRow): string =>
-  (row.toleranceMl === null ? `${row.tolerancePercent} %` : `${row.toleranceMl} mL`) +
-  (row.randomMl === undefined ? '' : `, random ${row.randomMl} mL`);
 
 /**
  * A verdict is printed when its tolerance is marked on the vessel, was read in the standard, or was confirmed by a

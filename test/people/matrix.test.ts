@@ -10,6 +10,8 @@ import { addKey, addPerson, Browser, setUp } from './people.ts';
  * g group, s assistant, b board of a class experiment, who come in by its codes.
  */
 const OPEN = 'open';
+/** Nobody whom the others know: a token in the address. */
+const TOKEN = 'token';
 const ALL_READ = 'K T E A I r w';
 const BENCH = 'K T I w';
 const KEEPER = 'K';
@@ -37,6 +39,10 @@ const TABLE: Record<string, string> = {
   'PATCH /api/people/{id}': KEEPER,
   'POST /api/people/{id}/code': KEEPER,
   'POST /api/people/{id}/sign-out': KEEPER,
+  'GET /api/calendars': 'K T E A I',
+  'POST /api/calendars': 'K T E A I',
+  'POST /api/calendars/{id}/ending': 'K T E A I',
+  'GET /api/calendars/{token}/due.ics': TOKEN,
   'GET /api/keys': OVERSIGHT,
   'POST /api/keys': KEEPER,
   'POST /api/keys/{id}/token': KEEPER,
@@ -53,6 +59,7 @@ const TABLE: Record<string, string> = {
   'POST /api/vessels/{id}/calibrations': BENCH,
   'POST /api/vessels/{id}/capability': 'K T E A I w',
   'POST /api/vessels/{id}/inspections': BENCH,
+  'POST /api/vessels/{id}/decisions': BENCH,
   'GET /api/lots': ALL_READ,
   'POST /api/lots': BENCH,
   'GET /api/lots/{id}': ALL_READ,
@@ -210,7 +217,7 @@ describe.each(Object.entries(TABLE))('%s', (route, row) => {
         expect(['not-signed-in', 'not-allowed', 'internal'].map((code) => `/problems/${code}`)).not.toContain(
           reply.body['type'],
         );
-      } else expectProblem(reply, ['not-allowed']);
+      } else expectProblem(reply, [row === TOKEN ? 'not-signed-in' : 'not-allowed']);
     });
 
   // Somebody of a class is nobody anywhere else: not even refused by name.

@@ -21,7 +21,8 @@ describe('today', () => {
       open: [],
       counts: { vessels: 0, neverCalibrated: 0, openCalibrations: 0, trials: 0 },
       failing: [],
-      overdueInstruments: [],
+      due: { until: expect.stringMatching(/^\d{4}-\d\d-\d\d$/), vessels: [], vesselCount: 0, instruments: [] },
+      lots: [],
       recent: [],
     });
   });
@@ -50,6 +51,8 @@ describe('today', () => {
     const due = { kind: 'balance', dueOn: '2026-09-13' };
     await server.post('/api/instruments', { ...due, tag: 'OVERDUE' });
     await server.post('/api/instruments', { ...due, tag: 'DUE-TODAY', dueOn: '2026-09-14' });
+    await server.post('/api/instruments', { ...due, tag: 'DUE-IN-A-MONTH', dueOn: '2026-10-15' });
+    await server.post('/api/instruments', { ...due, tag: 'DUE-LATER', dueOn: '2026-10-16' });
     const out = { ...due, tag: 'OUT' };
     const outId = idOf(await server.post('/api/instruments', out));
     await server.patch(`/api/instruments/${outId}`, 1, { instrument: out, inUse: false, ...REASON });
@@ -58,13 +61,38 @@ describe('today', () => {
     expect(shown.counts).toEqual({ vessels: 4, neverCalibrated: 1, openCalibrations: 2, trials: 9 });
     expect(shown.open.map((one) => one.tag)).toEqual(['BROKEN', 'BAD']);
     expect(shown.failing.map((one) => one.tag)).toEqual(['BAD']);
-    expect(shown.overdueInstruments.map((one) => one.tag)).toEqual(['OVERDUE']);
+    expect(shown.due.instruments.map((one) => one.tag)).toEqual(['OVERDUE', 'DUE-TODAY', 'DUE-IN-A-MONTH']);
+    expect(shown.due.instruments.map((one) => one.overdue)).toEqual([true, false, false]);
     expect(shown.recent.map((one) => one.tag)).toEqual(['GOOD', 'BROKEN', 'BAD']);
   });
 
   it('is the next day when the clock says so', async () => {
     server.now = new Date('2026-09-15T00:30:00.000Z');
-    expect((await today()).overdueInstruments.map((one) => one.tag)).toEqual(['DUE-TODAY', 'OVERDUE']);
+    const { instruments, until } = (await today()).due;
+    expect(instruments.filter(({ overdue }) => overdue).map(({ tag }) => tag)).toEqual(['OVERDUE', 'DUE-TODAY']);
+    expect(until).toBe('2026-10-16');
+  });
+
+  it('asks about a failed vessel until something is decided, and tells which vessels are due', async () => {
+    server.now = new Date('2026-09-15T08:00:00.000Z');
+    const [failed] = (await today()).failing;
+    const calibrationId = failed?.latest?.id ?? '';
+    await server.post(`/api/calibrations/${calibrationId}/measured`, {});
+    const decision = { calibrationId, decision: 'keep', ...REASON };
+    expect((await server.post(`/api/vessels/${failed?.id ?? ''}/decisions`, decision)).status).toBe(201);
+    expect((await today()).failing).toEqual([]);
+    const laboratory = (await server.get('/api/laboratory')).body;
+    await server.patch('/api/laboratory', Number(laboratory['version']), { intervalMonths: 12 });
+    expect((await today()).due).toMatchObject({ vessels: [], vesselCount: 0 });
+    server.now = new Date('2027-09-13T08:00:00.000Z');
+    const { vessels, vesselCount } = (await today()).due;
+    // Measured on the 14th, a year before; the one out of use is not due.
+    expect(vessels.map(({ tag, dueOn }) => [tag, dueOn])).toEqual([
+      ['BAD', '2027-09-14'],
+      ['GOOD', '2027-09-14'],
+    ]);
+    expect(vesselCount).toBe(2);
+    server.now = new Date('2026-09-15T00:30:00.000Z');
   });
 });
 
@@ -87,7 +115,8 @@ describe('the list of calibrations', () => {
     }
     expect(new Set(seen).size).toBe(seen.length);
     expect(seen).toEqual(expect.arrayContaining(made));
-    expect(seen).toHaveLength(made.length + 2);
+    // One was open before; the other was measured when its decision was made.
+    expect(seen).toHaveLength(made.length + 1);
   });
 
   it('is told apart by state', async () => {

@@ -10,6 +10,7 @@ const row = {
   divisionMl: null,
   toleranceMl: 0.1,
   tolerancePercent: null,
+  randomMl: null,
 };
 const confirmed = {
   standard: 'ISO 1042',
@@ -41,6 +42,12 @@ describe('limits seen in the standard', () => {
       { ...confirmed, limit: '0.2 mL' },
     ];
     expect(confirmationOf(row, others)).toBeUndefined();
+  });
+
+  it('takes a confirmation of one limit for none of a row with two', () => {
+    const pipette = { ...row, toleranceMl: 0.008, randomMl: 0.003 };
+    expect(confirmationOf(pipette, [{ ...confirmed, limit: '0.008 mL' }])).toBeUndefined();
+    expect(confirmationOf(pipette, [{ ...confirmed, limit: '0.008 mL, random 0.003 mL' }])).toBeDefined();
   });
 
   it('says the row in one line', () => {

@@ -101,6 +101,8 @@ describe('geometry of the tolerance strip', () => {
     expect(geometry.broken).toEqual({ low: false, high: false });
     expect(geometry.labels.map((label) => label.at)).toEqual(['nominal']);
     expect(geometry.halfRangeMl).toBeGreaterThan(0.2);
+    const wide = { nominalMl: 50, toleranceMl: null, volumesMl: [49.97], meanMl: 49.97, expandedUncertaintyMl: 0.02 };
+    expect(stripGeometry(wide, 300, 96).whisker).toMatchObject({ cutLow: false, cutHigh: false });
   });
 
   it('labels −T, the nominal volume and +T where there is room for words', () => {

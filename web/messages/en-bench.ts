@@ -38,8 +38,6 @@ export const entryText = {
   halfWidth: 'May be off by',
   halfWidthHelp: 'Half-width of what it may be.',
   more: 'More for this trial',
-  deliveryTime: 'Delivery time',
-  waitingTime: 'Waiting time',
   openTime: 'Stood open for',
   note: 'Note',
   beyondPlan: 'Why a trial beyond the plan',
@@ -57,6 +55,9 @@ export const entryText = {
 };
 
 export const benchText = {
+  /** Piston pipettes: both errors, each with its own verdict. */
+  bothErrors: (systematic: string, random: string, spread: string | null, limit: string) =>
+    `systematic: ${systematic} · random: ${random}${spread === null ? '' : `, spread ${spread}`} of ${limit} mL`,
   what: 'the calibration',
   strip: (pointMl: string) => `Result at ${pointMl} mL`,
   points: 'Test points',

@@ -1,13 +1,9 @@
-/** Text of what is seen over time: drift, intervals, acceptance, control charts, limits of piston pipettes. */
+/** Text of what is seen over time: drift, intervals, acceptance, control charts. */
 import type { IntervalReason } from '../../server/metrology/over-time/interval.ts';
 import { plural } from './en.ts';
 
-export const randomText = {
-  both: (systematic: string, random: string, spread: string | null, limit: string) =>
-    `systematic: ${systematic} · random: ${random}${spread === null ? '' : `, spread ${spread}`} of ${limit} mL`,
-};
-
 const calibrations = (count: number) => plural(count, { one: '1 calibration', other: `${count} calibrations` });
+const failing = (count: number) => plural(count, { one: '1 vessel that fails', other: `${count} vessels that fail` });
 const vessels = (count: number) => plural(count, { one: '1 vessel', other: `${count} vessels` });
 
 export const chartText = {
@@ -40,19 +36,20 @@ export const overTimeText = {
     mean: 'Mean mL',
     uncertainty: 'U mL',
     change: 'Change mL',
-    normalised: 'E_Δ',
+    normalised: 'EΔ',
+    explained: 'What EΔ says',
     verdict: 'Verdict',
   },
   change: {
     first: 'The first calibration: there is nothing yet to compare with.',
     within: (changeMl: string, day: string, normalised: string) =>
-      `${changeMl} mL since ${day}, E_Δ ${normalised}: no more than two such results differ by chance.`,
+      `${changeMl} mL since ${day}, EΔ ${normalised}: no more than two such results differ by chance.`,
     beyond: (changeMl: string, day: string, normalised: string) =>
-      `${changeMl} mL since ${day}, E_Δ ${normalised}: more than two such results let expect. Look for a cause: heat, alkali, a chip, another way of setting the meniscus.`,
+      `${changeMl} mL since ${day}, EΔ ${normalised}: more than two such results let expect. Look for a cause: heat, alkali, a chip, another way of setting the meniscus.`,
     unknown: (changeMl: string, day: string) =>
       `${changeMl} mL since ${day}. Nothing is known of how far it may be chance.`,
     explain:
-      'E_Δ is the change over twice its standard uncertainty. Only what came anew that day counts: spread, last digits, the air, the gradient in the water; the meniscus where another person set it; balance and thermometer where the certificate changed. Above 1 in size, the vessel or the work has changed.',
+      'EΔ is the change over twice its standard uncertainty. Only what came anew that day counts: spread, last digits, the air, the gradient in the water; the meniscus where another person set it; balance and thermometer where the certificate changed. Above 1 in size, the vessel or the work has changed.',
   },
   trend: {
     tooFew: (count: number) =>
@@ -73,8 +70,11 @@ export const overTimeText = {
       lengthened: 'Twice as long: three passes in a row, at most half the tolerance, no change.',
       shortened: 'Half as long: the last calibration failed.',
       longest: 'Five years are the longest, however good the vessel.',
+      'leaves-first': 'The drift may reach the tolerance before the interval ends: the early edge of its band.',
       shortest: 'Half a year is the shortest. Think about another vessel.',
     } satisfies Record<IntervalReason, string>,
+    inForce: (months: number | null) =>
+      months === null ? 'In the register: as the laboratory has set.' : `In the register: ${months} months.`,
     row: (count: number) => `${count} of 3 good ones in a row.`,
     weakness:
       'This rule looks back only. It foresees no damage: heat above 150 °C, alkali, hydrofluoric acid or a chip end the interval at once.',
@@ -84,9 +84,9 @@ export const overTimeText = {
     mean: 'Their mean volume',
     uncertainty: 'Their U (k = 2)',
     result: (value: string, isGood: boolean) =>
-      `E_n ${value}: ${isGood ? 'the two results agree' : 'the two results do not agree'} (limit 1).`,
+      `Eₙ ${value}: ${isGood ? 'the two results agree' : 'the two results do not agree'} (limit 1).`,
     fill: 'Type both numbers of their certificate; the last calibration here stands beside them.',
-    what: 'For results of another laboratory only: two results of this one share instruments, and E_Δ is for them.',
+    what: 'For results of another laboratory only: two results of this one share instruments, and EΔ is for them.',
   },
 };
 
@@ -102,6 +102,7 @@ export const instrumentTimeText = {
   outsideWhat: 'A check outside says: stop, look for a cause, check again before the next calibration.',
   difference: (unit: string) => `Reading minus known, ${unit}`,
   columns: { number: 'Check', day: 'Day', difference: 'Difference', range: 'Moving range', found: 'Found' },
+  marks: { fail: 'triangle: outside', conditional: 'open dot: a jump' },
   inside: 'inside',
   outside: 'outside',
   jump: 'jump',
@@ -118,6 +119,7 @@ export const instrumentTimeText = {
   driftUnknown: 'no correction to compare with',
   dependents: 'What depended on it',
   dependentsWhat: 'When it is found wrong: every calibration it was used for, to look at again.',
+  dependentsOpen: 'List the calibrations',
   from: 'First day',
   to: 'Last day',
   badDay: 'Type a day like 2026-09-14, or leave it empty.',
@@ -145,7 +147,6 @@ export const instrumentTimeText = {
 export const makersText = {
   title: 'By maker',
   lead: 'How the errors of what was delivered are spread, and what a sample of a delivery tells.',
-  link: 'Errors by maker',
   what: 'the makers',
   ware: 'Glassware',
   unknownMaker: 'maker not stated',
@@ -191,10 +192,10 @@ export const acceptanceText = {
   notBelow: 'More than a good delivery holds.',
   atLeastOne: 'At least one.',
   producers: (percent: string, good: number) =>
-    `A delivery with ${good} that fail is refused with a probability of ${percent} %.`,
+    `A delivery with ${failing(good)} is refused with a probability of ${percent} %.`,
   consumers: (percent: string, limiting: number) =>
-    `A delivery with ${limiting} that fail is accepted with a probability of ${percent} %.`,
+    `A delivery with ${failing(limiting)} is accepted with a probability of ${percent} %.`,
   smallest: (sample: number, limiting: number) =>
-    `Smallest sample that lets ${limiting} that fail pass in at most one of ten such deliveries: ${sample}.`,
+    `A delivery with ${failing(limiting)} passes in at most one case of ten with a sample of ${sample} or more.`,
   cannot: 'No sample tells such a delivery apart: it would be accepted with so many that fail.',
 };

@@ -6,6 +6,11 @@ export const startText = {
   plan: 'Plan',
   points: 'Test points',
   pointsHelp: 'Each is weighed as often as planned.',
+  pointsGraduated:
+    'Full, half and a tenth are proposed: in use at least half of the capacity should be drawn. Every point is judged, and the difference of the errors of any two.',
+  pointsPiston:
+    'A piston pipette is tested at 100, 50 and 10 % of its nominal volume. The limits of the nominal volume hold at each, for the systematic and the random error.',
+  noVerdict: 'No tolerance is stated: the result is the mean volume with its uncertainty, and no verdict.',
   morePoints: 'Further points',
   morePointsHelp: 'Volumes with a space between them, for example 25 50.',
   noPoints: 'Choose at least one test point.',

@@ -22,6 +22,7 @@ import { Announcer } from './bench/announcer.tsx';
 import { Side } from './bench/side.tsx';
 import { TrialTable } from './bench/trial-table.tsx';
 import { useEntry } from './bench/use-entry.ts';
+import { useReceiver } from './bench/use-receiver.ts';
 import { useLivePoints } from './bench/use-evaluation.ts';
 import './bench.css';
 
@@ -44,7 +45,8 @@ function Bench({ calibration }: { calibration: Calibration }) {
   const rows = useMemo(() => toleranceRowsOf(table.data?.items ?? []), [table.data]);
   const row = useMemo(() => rowOf(findTolerance(rows, calibration.vessel)), [rows, calibration.vessel]);
   const record = useMemo(() => recordOf(calibration), [calibration]);
-  const entry = useEntry({ calibration, record, row, pointMl });
+  const [receiver, setReceiver] = useReceiver(calibration);
+  const entry = useEntry({ calibration, record, row, pointMl, way: receiver?.way ?? null });
   const { storageFails } = useOutbox();
   const isOpen = calibration.state === 'open';
   const isKeepable = entry.live.result !== null && entry.live.questions.length === 0;
@@ -81,7 +83,14 @@ function Bench({ calibration }: { calibration: Calibration }) {
         {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}
         {isOpen && (
           <ForBench>
-            <EntryForm calibration={calibration} entry={entry} isBeyondPlan={stored.n >= calibration.plannedTrials} />
+            <EntryForm
+              calibration={calibration}
+              entry={entry}
+              isBeyondPlan={stored.n >= calibration.plannedTrials}
+              row={row}
+              receiver={receiver}
+              onReceiver={setReceiver}
+            />
           </ForBench>
         )}
         {isOpen && <NextPoint calibration={calibration} pointMl={pointMl} onChoose={setChosen} />}
@@ -141,7 +150,11 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
           tolerance,
         ].join(' · ')}
       />
-      <Air calibration={calibration} />
+      <Air
+        read={calibration}
+        isOpen={calibration.state === 'open'}
+        path={`/api/calibrations/${calibration.id}/conditions`}
+      />
     </div>
   );
 }

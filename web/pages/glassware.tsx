@@ -1,6 +1,6 @@
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { type SubmitEvent, useDeferredValue } from 'react';
-import { useLocation, useSearchParams } from 'wouter';
+import { Link, useLocation, useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
@@ -9,6 +9,7 @@ import { Button, LinkButton } from '../parts/button.tsx';
 import { Field, Select } from '../parts/field.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
+import { Notice } from '../parts/notice.tsx';
 import { Empty, PageHeader } from '../parts/page.tsx';
 import { VesselRows } from '../parts/vessel-rows.tsx';
 import { fetchVessels, keys, vesselByTag } from '../queries.ts';
@@ -21,6 +22,7 @@ export default function GlasswarePage() {
   const [filter, setFilter] = useSearchParams();
   const search = filter.get('search') ?? '';
   const kind = (filter.get('kind') ?? '') as VesselKind | '';
+  const dueBy = filter.get('dueBy') ?? '';
   const set = (name: string, value: string) =>
     setFilter(
       (before) => {
@@ -32,32 +34,41 @@ export default function GlasswarePage() {
     );
   const searched = useDeferredValue(search);
   const vessels = useInfiniteQuery({
-    queryKey: [...keys.vessels, 'list', searched, kind],
-    queryFn: ({ pageParam, signal }) => fetchVessels({ search: searched, kind, cursor: pageParam }, signal),
+    queryKey: [...keys.vessels, 'list', searched, kind, dueBy],
+    queryFn: ({ pageParam, signal }) => fetchVessels({ search: searched, kind, dueBy, cursor: pageParam }, signal),
     initialPageParam: '',
     getNextPageParam: (page) => page.next,
     placeholderData: (before) => before,
   });
   const items = vessels.data?.pages.flatMap((page) => page.items);
-  const isFiltered = search !== '' || kind !== '';
+  const isFiltered = search !== '' || kind !== '' || dueBy !== '';
   return (
     <>
       <PageHeader
         title={vesselText.title}
         lead={vesselText.lead}
         actions={
-          <ForBench>
-            <LinkButton href="/glassware/new" look="primary">
-              {vesselText.add}
-            </LinkButton>
-            {items && items.length > 0 && (
-              <LinkButton href={`/glassware/labels?vessels=${items.map(({ id }) => id).join(',')}`}>
-                {vesselText.labels}
+          <>
+            <ForBench>
+              <LinkButton href="/glassware/new" look="primary">
+                {vesselText.add}
               </LinkButton>
-            )}
-          </ForBench>
+              {items && items.length > 0 && (
+                <LinkButton href={`/glassware/labels?vessels=${items.map(({ id }) => id).join(',')}`}>
+                  {vesselText.labels}
+                </LinkButton>
+              )}
+            </ForBench>
+            <LinkButton href="/lots">{vesselText.lots}</LinkButton>
+            <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
+          </>
         }
       />
+      {dueBy !== '' && (
+        <Notice>
+          {vesselText.dueBy(dueBy)} <Link href="/glassware">{vesselText.showAll}</Link>
+        </Notice>
+      )}
       <VesselFilter search={search} kind={kind} onChange={set} />
       {items === undefined && !vessels.isError && <Loading what={vesselText.listWhat} />}
       {vessels.isError && <LoadFailed error={vessels.error} onRetry={() => void vessels.refetch()} />}

@@ -172,7 +172,13 @@ function PlanColumn({ vessel, start, instruments }: ColumnProps & Pick<StartForm
         />
       </div>
       <Part title={words.plan}>
-        <PlanFields draft={draft} offered={proposePoints(vessel).offered} onChange={change} submission={submission} />
+        <PlanFields
+          draft={draft}
+          vessel={vessel}
+          offered={proposePoints(vessel).offered}
+          onChange={change}
+          submission={submission}
+        />
       </Part>
       <Part title={words.instruments} help={words.instrumentsHelp}>
         <InstrumentFields

@@ -1,10 +1,12 @@
-import { Suspense, useMemo } from 'react';
+import { Suspense, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
+import { decisionText } from '../messages/en-today.ts';
 import { unfoldText } from '../messages/en-unfold.ts';
-import { LinkButton } from '../parts/button.tsx';
+import { Button, LinkButton } from '../parts/button.tsx';
+import { DecisionDialog } from '../parts/decision-dialog.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { Notice } from '../parts/notice.tsx';
@@ -22,6 +24,8 @@ import { VesselFactList } from './vessel/facts.tsx';
 import { History } from './vessel/history.tsx';
 import { later } from '../parts/later.tsx';
 import './vessel.css';
+
+const NOT_PASSING = new Set(['fail', 'conditional-fail', 'not-decidable']);
 
 const OverTime = later(() => import('./vessel/over-time.tsx'));
 const BudgetOf = later(() => import('../parts/budget-of.tsx'));
@@ -66,8 +70,10 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
       <div className="vessel-columns">
         <Section title={vesselText.identity}>
           <VesselFactList vessel={vessel} />
+          {vessel.dueOn !== null && <p>{vesselText.dueOn(vessel.dueOn)}</p>}
           <Notice>{vessel.basis === 'contain' ? vesselText.containOnly : vesselText.deliverOnly}</Notice>
           {vessel.formerTags.length > 0 && <p>{vesselText.formerTags(vessel.formerTags.join(', '))}</p>}
+          <Decisions vessel={vessel} />
           <Revisions vessel={vessel} />
           <p className="no-print">
             <Link className="link-line" href={`/records/journal?object=vessel/${vessel.id}`}>
@@ -85,7 +91,7 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
       </div>
       {vessel.calibrations.length > 0 && (
         <Suspense fallback={null}>
-          <OverTime vesselId={vessel.id} />
+          <OverTime vesselId={vessel.id} intervalMonths={vessel.intervalMonths} />
         </Suspense>
       )}
     </>
@@ -136,6 +142,42 @@ function LatestResult({ calibration }: { calibration: CalibrationSummary }) {
         </div>
       )}
     </section>
+  );
+}
+
+/** What was decided about it when it did not pass, and the way to decide now. */
+function Decisions({ vessel }: { vessel: VesselWithHistory }) {
+  const [isDeciding, setDeciding] = useState(false);
+  const [latest] = vessel.calibrations.filter(({ state }) => state !== 'abandoned');
+  const isDecided = vessel.decisions.some(({ calibrationId }) => calibrationId === latest?.id);
+  const isAsked = latest && latest.state !== 'open' && NOT_PASSING.has(latest.verdict ?? '') && !isDecided;
+  return (
+    <>
+      {vessel.decisions.length > 0 && (
+        <>
+          <h3>{decisionText.list}</h3>
+          <ul className="plain stack tight">
+            {vessel.decisions.map(({ number, decision, fromClass, toClass, reason, at, by }) => (
+              <li key={number}>
+                {decisionText.done[decision]}
+                {fromClass !== null && toClass !== null && ` (${decisionText.ofClass(fromClass, toClass)})`}: {reason}{' '}
+                <span className="quiet small">{`${by}, ${moment(at)}`}</span>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {isAsked && (
+        <ForBench>
+          <p>
+            <Button onClick={() => setDeciding(true)}>{decisionText.title(vessel.tag)}</Button>
+          </p>
+        </ForBench>
+      )}
+      {isDeciding && latest && (
+        <DecisionDialog vessel={vessel} calibrationId={latest.id} onClose={() => setDeciding(false)} />
+      )}
+    </>
   );
 }
 

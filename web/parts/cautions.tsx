@@ -15,6 +15,7 @@ export function WorkCautions({ vessel }: CautionsProps) {
   return (
     <div className="stack tight">
       {PIPETTES.includes(vessel.kind) && <Caution title={words.pipetteCaution}>{words.pipetteCautionWhat}</Caution>}
+      {vessel.kind === 'burette' && <Caution title={words.buretteCaution}>{words.buretteCautionWhat}</Caution>}
       {Number(vessel.nominalVolumeMl) >= TWO_HANDS_FROM_ML && (
         <Caution title={words.largeCaution}>{words.largeCautionWhat}</Caution>
       )}

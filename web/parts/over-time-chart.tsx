@@ -12,6 +12,8 @@ interface OverTimeChartProps {
   xLabel: string;
   /** Beside the marks that occur. */
   legend?: string;
+  /** What a mark says; the verdicts unless told otherwise. */
+  marks?: Partial<Record<PointMark, string>>;
   /** The same as a table, to unfold. */
   children: ReactNode;
 }
@@ -20,12 +22,20 @@ const HEIGHT = 248;
 const MARKS: readonly PointMark[] = ['pass', 'conditional', 'fail', 'undecided'];
 
 /** Values over time with their band, a sentence that says the same, and the numbers themselves to unfold. */
-export function OverTimeChart({ data, sentence, yLabel, xLabel, legend, children }: OverTimeChartProps) {
+export function OverTimeChart({
+  data,
+  sentence,
+  yLabel,
+  xLabel,
+  legend,
+  marks = chartText.marks,
+  children,
+}: OverTimeChartProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
   const geometry = useMemo(() => (width > 0 ? overTimeGeometry(data, width, HEIGHT) : null), [data, width]);
   const shown = MARKS.filter((mark) => data.points.some((point) => point.mark === mark));
-  const below = [legend, ...shown.map((mark) => chartText.marks[mark])].filter((part) => part !== undefined);
+  const below = [legend, ...shown.map((mark) => marks[mark])].filter((part) => part !== undefined);
   return (
     <figure className="over-time">
       <p className="quiet small" aria-hidden="true">

@@ -21,6 +21,9 @@ const ROOMS = [
   { href: '/settings', label: text.shell.rooms.settings },
 ];
 
+/** Deliveries belong to the glassware, under an address of their own. */
+const roomOf = (path: string): string => path.replace(/^\/lots(?=\/|$)/, '/glassware');
+
 const isWithin = (path: string, room: string): boolean =>
   room === '/' ? path === '/' : path === room || path.startsWith(`${room}/`);
 
@@ -56,7 +59,7 @@ export function Shell({ children }: { children: ReactNode }) {
             data-open={open || undefined}
           >
             {ROOMS.map(({ href, label }) => (
-              <Link key={href} href={href} aria-current={isWithin(path, href) ? 'page' : undefined}>
+              <Link key={href} href={href} aria-current={isWithin(roomOf(path), href) ? 'page' : undefined}>
                 {label}
               </Link>
             ))}

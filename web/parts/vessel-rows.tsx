@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { type ReactNode, useMemo } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary, VesselListItem } from '../../server/glassware/contract.ts';
 import { text } from '../messages/en.ts';
@@ -10,7 +10,14 @@ import { VerdictMark } from './verdict.tsx';
 import './vessel-rows.css';
 
 /** One vessel a row: what it is, its latest strip, its verdict, where it stands. The whole row leads to the vessel. */
-export function VesselRows({ vessels }: { vessels: readonly VesselListItem[] }) {
+export function VesselRows({
+  vessels,
+  aside,
+}: {
+  vessels: readonly VesselListItem[];
+  /** What else stands at the end of each row. */
+  aside?: (vessel: VesselListItem) => ReactNode;
+}) {
   return (
     <ul className="plain vessel-rows">
       {vessels.map((vessel) => (
@@ -29,6 +36,7 @@ export function VesselRows({ vessels }: { vessels: readonly VesselListItem[] }) 
           <div className="vessel-row-end">
             {vessel.inUse ? null : <span className="quiet small">{vesselText.outOfUse}</span>}
             <span className="quiet small">{vessel.location}</span>
+            {aside?.(vessel)}
           </div>
         </li>
       ))}

@@ -118,9 +118,10 @@ const roomOf = ({ axisY, top, dotRadius }: Layout, lane: number): StackRoom => (
 /** ±1.5 T; without a tolerance what holds all volumes with a little room. */
 function halfRange({ nominalMl, toleranceMl, volumesMl, typedMl, meanMl, expandedUncertaintyMl }: StripData): number {
   if (toleranceMl !== null && toleranceMl > 0) return REACH * toleranceMl;
-  const farthestMl = [...volumesMl, ...(typedMl ? [typedMl] : []), ...(meanMl ? [meanMl] : [])].reduce(
+  const whiskerMl = meanMl ? Math.abs(meanMl - nominalMl) + (expandedUncertaintyMl ?? 0) : 0;
+  const farthestMl = [...volumesMl, ...(typedMl ? [typedMl] : [])].reduce(
     (most, volumeMl) => Math.max(most, Math.abs(volumeMl - nominalMl)),
-    expandedUncertaintyMl ?? 0,
+    whiskerMl,
   );
   return farthestMl > 0 ? 1.25 * farthestMl : nominalMl / 100;
 }

@@ -2,8 +2,8 @@
 const D2 = 1.128;
 /** Upper limit of a moving range of two in mean moving ranges, as tabulated. */
 const D4 = 3.267;
-/** Values the limits are taken from; later ones are held against them. */
-const BASE = 20;
+/** Most values the limits are taken from; later ones are held against them. */
+const MOST_BASE = 20;
 /** With fewer values the limits are a first guess. */
 export const FEWEST_FOR_LIMITS = 10;
 
@@ -27,19 +27,28 @@ export interface ControlChart {
 }
 
 /**
+ * How many of the oldest values the limits come from: twenty, and while there are fewer all but the newest, so that it is
+ * held against what came before it.
+ * @source common-practice, limits from about twenty values
+ */
+export function baseFor(count: number): number {
+  return Math.min(MOST_BASE, Math.max(2, count - 1));
+}
+
+/**
  * Chart of single values with their moving ranges: limits at the mean ± 3·MR/d₂ (2.660·MR), moving ranges up to
- * D₄·MR (3.267·MR). Centre and limits come from the twenty oldest values, or from all while there are fewer.
+ * D₄·MR (3.267·MR). Centre and limits come from the oldest values; later ones are held against them.
  * @param values in the order of time, all in one unit
+ * @param base how many of the oldest; at least 2
  * @returns null below two values
  * @source nist-handbook-2012, 6.3.2.2, individuals control charts
  */
-export function individualsChart(values: readonly number[]): ControlChart | null {
+export function individualsChart(values: readonly number[], base: number): ControlChart | null {
   if (values.length < 2) return null;
   const ranges = values.map((value, index) => {
     const before = values[index - 1];
     return before === undefined ? null : Math.abs(value - before);
   });
-  const base = Math.min(values.length, BASE);
   const mean = (numbers: readonly number[]) => numbers.reduce((sum, one) => sum + one, 0) / numbers.length;
   const centre = mean(values.slice(0, base));
   const meanMovingRange = mean(ranges.slice(1, base).map((range) => range ?? 0));

@@ -22,6 +22,8 @@ export const INTERVAL_REASONS = [
   /** Would be longer or shorter, were it not for the bounds. */
   'longest',
   'shortest',
+  /** The early edge of a trend reaches the tolerance before the interval ends. */
+  'leaves-first',
 ] as const;
 export type IntervalReason = (typeof INTERVAL_REASONS)[number];
 
@@ -74,6 +76,24 @@ export function adviseInterval(history: readonly PastCalibration[]): IntervalAdv
     }
   }
   return { months, reason, goodInARow };
+}
+
+/**
+ * When to calibrate again: after the advised months, or on the day on which a trend may leave the tolerance, whichever
+ * comes first.
+ * @param lastOn day of the last calibration, ISO text
+ * @param leavesOn early edges of the trends of the vessel's points, ISO text
+ * @source common-practice, an interval ends before the vessel may have left its tolerance
+ */
+export function nextCalibration(
+  advice: IntervalAdvice,
+  lastOn: string,
+  leavesOn: readonly string[],
+): IntervalAdvice & { nextOn: string } {
+  const regular = monthsLater(lastOn, advice.months);
+  const [earliest] = [...leavesOn].sort();
+  if (earliest === undefined || earliest >= regular) return { ...advice, nextOn: regular };
+  return { ...advice, reason: 'leaves-first', nextOn: earliest };
 }
 
 /**

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { individualsChart } from '../../../server/metrology/over-time/control-chart.ts';
+import { baseFor, individualsChart } from '../../../server/metrology/over-time/control-chart.ts';
 
 /** NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2: flow rates of ten batches. */
 const FLOW_RATES = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
 
 describe('chart of single values', () => {
   it('has the limits of the handbook', () => {
-    const chart = individualsChart(FLOW_RATES);
+    const chart = individualsChart(FLOW_RATES, 10);
     expect(chart?.centre).toBeCloseTo(50.81, 10);
     expect(chart?.meanMovingRange).toBeCloseTo(1.8778, 4);
     expect(chart?.high).toBeCloseTo(55.8041, 3);
@@ -28,22 +28,26 @@ describe('chart of single values', () => {
 
   it('has the tabulated factors of a moving range of two', () => {
     // 2.660 and 3.267: factors for charts of single values, printed in every table of control charts.
-    const chart = individualsChart([0, 1, 0, 1, 0, 1]);
+    const chart = individualsChart([0, 1, 0, 1, 0, 1], 6);
     expect((chart?.high ?? 0) - (chart?.centre ?? 0)).toBeCloseTo(2.66, 3);
     expect(chart?.movingRangeHigh).toBeCloseTo(3.267, 6);
   });
 
   it('holds later values against the limits of the twenty oldest', () => {
     const steady = Array.from({ length: 20 }, (_, index) => (index % 2 === 0 ? 0.1 : -0.1));
-    const chart = individualsChart([...steady, 0.6]);
+    const chart = individualsChart([...steady, 0.6], baseFor(21));
     expect(chart?.base).toBe(20);
     expect(chart?.high).toBeCloseTo(0.2 * 2.6596, 4);
     expect(chart?.points.at(-1)).toMatchObject({ outside: true, rangeOutside: true });
     expect(chart?.points.filter(({ outside }) => outside)).toHaveLength(1);
   });
 
+  it('takes all but the newest while there are few', () => {
+    expect([2, 3, 10, 20, 21, 300].map(baseFor)).toEqual([2, 2, 9, 19, 20, 20]);
+  });
+
   it('takes equal values for in control, and needs two', () => {
-    expect(individualsChart([0.0002, 0.0002, 0.0002])?.points.some(({ outside }) => outside)).toBe(false);
-    expect(individualsChart([1])).toBeNull();
+    expect(individualsChart([0.0002, 0.0002, 0.0002], 2)?.points.some(({ outside }) => outside)).toBe(false);
+    expect(individualsChart([1], 2)).toBeNull();
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adviseInterval } from '../../../server/metrology/over-time/interval.ts';
+import { adviseInterval, monthsLater, nextCalibration } from '../../../server/metrology/over-time/interval.ts';
 import type { PastCalibration } from '../../../server/metrology/over-time/interval.ts';
 
 const passed: PastCalibration = { verdict: 'pass', errorShare: 0.3, normalisedChange: 0.4 };
@@ -29,5 +29,27 @@ describe('interval advice', () => {
     ['a conditional pass', [passed, { ...passed, verdict: 'conditional-pass' as const }, passed], 12, 'kept'],
   ] as const)('after %s', (_name, history, months, reason) => {
     expect(adviseInterval(history)).toMatchObject({ months, reason });
+  });
+});
+
+describe('the next calibration', () => {
+  const advice = adviseInterval(times(3, passed));
+
+  it('comes after the months, or before a trend may leave the tolerance', () => {
+    expect(nextCalibration(advice, '2026-03-01', [])).toMatchObject({ nextOn: '2028-03-01', reason: 'lengthened' });
+    expect(nextCalibration(advice, '2026-03-01', ['2040-01-01'])).toMatchObject({ nextOn: '2028-03-01' });
+    expect(nextCalibration(advice, '2026-03-01', ['2031-01-01', '2027-05-06'])).toMatchObject({
+      nextOn: '2027-05-06',
+      reason: 'leaves-first',
+    });
+  });
+
+  it.each([
+    ['2026-01-31', 1, '2026-02-28'],
+    ['2024-02-29', 12, '2025-02-28'],
+    ['2023-08-31', 6, '2024-02-29'],
+    ['2026-11-26', 60, '2031-11-26'],
+  ])('%s and %i months are %s of the calendar', (day, months, later) => {
+    expect(monthsLater(day, months)).toBe(later);
   });
 });

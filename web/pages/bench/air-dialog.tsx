@@ -17,31 +17,37 @@ const FIELDS = [
 ] as const;
 type AirField = (typeof FIELDS)[number]['name'];
 
+interface ReadAgainProps {
+  read: Pick<Calibration, 'conditions' | 'conditionReadings'>;
+  path: string;
+  onClose: () => void;
+}
+
 /** The air read again: it holds for the trials that follow. */
-export default function ReadAgainDialog({ calibration, onClose }: { calibration: Calibration; onClose: () => void }) {
+export default function ReadAgainDialog({ read, path, onClose }: ReadAgainProps) {
   const [typed, setTyped] = useState<Record<AirField, string>>({
     airTemperatureC: '',
     airPressureHpa: '',
     relativeHumidityPercent: '',
   });
-  const before = conditionsInForce(calibration);
+  const before = conditionsInForce(read);
   const body = () => {
     const problems: Partial<Record<string, string>> = {};
-    const read: Partial<Record<AirField, string>> = {};
+    const numbers: Partial<Record<AirField, string>> = {};
     for (const { name, unit } of FIELDS) {
       if (typed[name].trim() === '') continue;
       const number = readNumber(typed[name], unit);
-      if (number.ok) read[name] = number.value;
+      if (number.ok) numbers[name] = number.value;
       else problems[name] = number.problem;
     }
     if (Object.keys(problems).length > 0) return { problems };
-    return Object.keys(read).length === 0 ? { problems: { airTemperatureC: words.nothingRead } } : { body: read };
+    return Object.keys(numbers).length === 0 ? { problems: { airTemperatureC: words.nothingRead } } : { body: numbers };
   };
   return (
     <ActDialog
       title={words.readAgainTitle}
       what={words.readAgainHelp}
-      path={`/api/calibrations/${calibration.id}/conditions`}
+      path={path}
       act={text.form.save}
       needsReason={false}
       questionAt="airPressureHpa"

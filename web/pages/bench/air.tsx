@@ -12,11 +12,18 @@ const ReadAgainDialog = later(() => import('./air-dialog.tsx'));
 const words = benchText;
 const MINUTE_MS = 60_000;
 
+interface AirProps {
+  read: Pick<Calibration, 'conditions' | 'conditionReadings' | 'recordedAt'>;
+  isOpen: boolean;
+  /** Where a further reading goes. */
+  path: string;
+}
+
 /** The air in force, how old its reading is, and reading it again. */
-export function Air({ calibration }: { calibration: Calibration }) {
+export function Air({ read, isOpen, path }: AirProps) {
   const [isReading, setReading] = useState(false);
   const nowMs = useMinutes();
-  const air = conditionsInForce(calibration);
+  const air = conditionsInForce(read);
   const known: [value: string | undefined, unit: string][] = [
     [air.airTemperatureC, '°C'],
     [air.airPressureHpa, 'hPa'],
@@ -28,14 +35,12 @@ export function Air({ calibration }: { calibration: Calibration }) {
       {isKnown ? (
         <span className="air-values">
           {known.map(([value, unit]) => value !== undefined && <Quantity key={unit} value={value} unit={unit} />)}
-          {calibration.state === 'open' && (
-            <span className="quiet small">{words.airRead(age(airReadAt(calibration), nowMs))}</span>
-          )}
+          {isOpen && <span className="quiet small">{words.airRead(age(airReadAt(read), nowMs))}</span>}
         </span>
       ) : (
         <span className="quiet">{words.noAir}</span>
       )}
-      {calibration.state === 'open' && (
+      {isOpen && (
         <ForBench>
           <Button look="quiet" onClick={() => setReading(true)}>
             {words.readAgain}
@@ -44,14 +49,15 @@ export function Air({ calibration }: { calibration: Calibration }) {
       )}
       {isReading && (
         <Suspense fallback={null}>
-          <ReadAgainDialog calibration={calibration} onClose={() => setReading(false)} />
+          <ReadAgainDialog read={read} path={path} onClose={() => setReading(false)} />
         </Suspense>
       )}
     </div>
   );
 }
 
-function useMinutes(): number {
+/** The present time, a minute at a time. */
+export function useMinutes(): number {
   const [nowMs, setNowMs] = useState(Date.now);
   useEffect(() => {
     const timer = setInterval(() => setNowMs(Date.now()), MINUTE_MS);

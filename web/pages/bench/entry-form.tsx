@@ -1,16 +1,23 @@
-import { type Ref, useRef } from 'react';
+import { type Ref, Suspense, useRef } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
+import type { ToleranceRow } from '../../../server/metrology/tolerance-row.ts';
 import { text } from '../../messages/en.ts';
 import { entryText } from '../../messages/en-bench.ts';
+import { deliveryText } from '../../messages/en-delivery.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Tick } from '../../parts/field.tsx';
+import { later } from '../../parts/later.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
-import { type Read, ReadingInput } from '../../parts/reading-input.tsx';
+import type { Read } from '../../parts/reading-handlers.ts';
+import { ReadingInput } from '../../parts/reading-input.tsx';
 import { decimalsOf, fixed } from '../../parts/rounding.ts';
 import { type EntryField, UNITS } from './entry.ts';
 import { EntryMore } from './entry-more.tsx';
+import type { Receiver } from './receiver.ts';
+import { ReceiverChoice } from './receiver-choice.tsx';
 import type { Entry } from './use-entry.ts';
 
+const Delivery = later(() => import('./delivery.tsx'));
 const words = entryText;
 
 interface EntryFormProps {
@@ -18,10 +25,15 @@ interface EntryFormProps {
   entry: Entry;
   /** Planned trials are reached: a further one needs a reason. */
   isBeyondPlan: boolean;
+  row: ToleranceRow | null;
+  /** How the receiver is weighed; null for a vessel that is itself filled and weighed. */
+  receiver: Receiver | null;
+  onReceiver: (changes: Partial<Receiver>) => void;
 }
 
 /** Empty, filled, water: Enter goes on, Enter in the last saves. The volume stands beside them before it is saved. */
-export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) {
+export function EntryForm(props: EntryFormProps) {
+  const { calibration, entry, isBeyondPlan, row, receiver, onReceiver } = props;
   const inputs: Record<EntryField, Ref<HTMLInputElement> & { current: HTMLInputElement | null }> = {
     emptyG: useRef<HTMLInputElement>(null),
     filledG: useRef<HTMLInputElement>(null),
@@ -30,6 +42,8 @@ export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) 
   const { typed } = entry.entry;
   const isTaken = typed.emptySource !== 'own';
   const focusFirst = () => inputs[isTaken ? 'filledG' : 'emptyG'].current?.focus();
+  const names = receiver === null ? { before: words.empty, after: words.filled } : deliveryText;
+  const focusNext = () => inputs[typed.emptyG.trim() === '' && !isTaken ? 'emptyG' : 'filledG'].current?.focus();
   const save = () => {
     const inTheWay = entry.save();
     if (inTheWay === null) focusFirst();
@@ -48,20 +62,23 @@ export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) 
   });
   return (
     <section className="entry" aria-label={words.form(entry.number)}>
+      {receiver !== null && (
+        <ReceiverChoice calibration={calibration} entry={entry} receiver={receiver} onChange={onReceiver} />
+      )}
       <div className="entry-line">
         <p className="entry-number" aria-hidden="true">
           {entry.number}
         </p>
         <ReadingInput
           {...reading('emptyG', () => inputs.filledG.current?.focus())}
-          label={words.empty}
+          label={names.before}
           isReadOnly={isTaken}
           signed
           {...(isTaken ? { note: words.emptyTaken } : {})}
         />
         <ReadingInput
           {...reading('filledG', () => inputs.waterTemperatureC.current?.focus())}
-          label={words.filled}
+          label={names.after}
           signed
         />
         <ReadingInput {...reading('waterTemperatureC', save)} label={words.water} />
@@ -72,6 +89,11 @@ export function EntryForm({ calibration, entry, isBeyondPlan }: EntryFormProps) 
       </div>
       <Swap entry={entry} />
       <TrialQuestions entry={entry} />
+      {receiver !== null && (
+        <Suspense fallback={null}>
+          <Delivery calibration={calibration} entry={entry} row={row} onTimed={focusNext} />
+        </Suspense>
+      )}
       {isBeyondPlan && (
         <Field
           name="note"

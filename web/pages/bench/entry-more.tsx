@@ -1,6 +1,7 @@
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import type { EmptySource } from '../../../server/metrology/record.ts';
 import { entryText } from '../../messages/en-bench.ts';
+import { deliveryText } from '../../messages/en-delivery.ts';
 import { Choice, Field, Select, TextArea, Tick } from '../../parts/field.tsx';
 import type { Entry } from './use-entry.ts';
 
@@ -18,41 +19,40 @@ interface EntryMoreProps {
 export function EntryMore({ calibration, entry, isBeyondPlan }: EntryMoreProps) {
   const { typed } = entry.entry;
   const { problems } = entry.asked;
-  const time = (name: 'deliveryTimeS' | 'waitingTimeS' | 'openTimeS', label: string) => (
+  const isDelivering = calibration.basis === 'deliver';
+  const openTime = (
     <Field
-      name={name}
-      label={label}
+      name="openTimeS"
+      label={words.openTime}
       unit="s"
       number
       optional
-      value={typed[name]}
-      problem={problems[name]}
-      onChange={(value) => entry.type({ [name]: value })}
+      value={typed.openTimeS}
+      problem={problems.openTimeS}
+      onChange={(openTimeS) => entry.type({ openTimeS })}
     />
   );
   return (
     <div className="entry-more">
-      <EmptySourceField entry={entry} />
+      <EmptySourceField entry={entry} isDelivering={isDelivering} />
       <details className="unfold">
         <summary>{words.more}</summary>
         <div className="stack">
           <AssumedTemperature entry={entry} />
-          <Choice
-            name="emptyState"
-            label={words.emptyState}
-            value={typed.emptyState === '' ? 'none' : typed.emptyState}
-            options={[
-              { value: 'none', label: words.notStated },
-              { value: 'dry', label: words.emptyStates.dry },
-              { value: 'drained', label: words.emptyStates.drained },
-            ]}
-            onChange={(emptyState) => entry.type({ emptyState: emptyState === 'none' ? '' : emptyState })}
-          />
-          <div className="field-pair">
-            {calibration.basis === 'deliver' && time('deliveryTimeS', words.deliveryTime)}
-            {calibration.basis === 'deliver' && time('waitingTimeS', words.waitingTime)}
-            {time('openTimeS', words.openTime)}
-          </div>
+          {!isDelivering && (
+            <Choice
+              name="emptyState"
+              label={words.emptyState}
+              value={typed.emptyState === '' ? 'none' : typed.emptyState}
+              options={[
+                { value: 'none', label: words.notStated },
+                { value: 'dry', label: words.emptyStates.dry },
+                { value: 'drained', label: words.emptyStates.drained },
+              ]}
+              onChange={(emptyState) => entry.type({ emptyState: emptyState === 'none' ? '' : emptyState })}
+            />
+          )}
+          {openTime}
           {!isBeyondPlan && (
             <TextArea
               name="note"
@@ -69,18 +69,20 @@ export function EntryMore({ calibration, entry, isBeyondPlan }: EntryMoreProps) 
   );
 }
 
-function EmptySourceField({ entry }: { entry: Entry }) {
+function EmptySourceField({ entry, isDelivering }: { entry: Entry; isDelivering: boolean }) {
   const { reused, carried } = entry.takenOver;
   const options: { value: EmptySource; label: string }[] = [
-    { value: 'own', label: words.emptyOwn },
-    ...(reused ? [{ value: 'reused' as const, label: words.emptyReused(reused.number, reused.emptyG) }] : []),
+    { value: 'own', label: isDelivering ? deliveryText.beforeOwn : words.emptyOwn },
+    ...(reused && !isDelivering
+      ? [{ value: 'reused' as const, label: words.emptyReused(reused.number, reused.emptyG) }]
+      : []),
     ...(carried ? [{ value: 'carried' as const, label: words.emptyCarried(carried.number, carried.filledG) }] : []),
     { value: 'tared', label: words.emptyTared },
   ];
   return (
     <Select
       name="emptySource"
-      label={words.emptyIs}
+      label={isDelivering ? deliveryText.readingBefore : words.emptyIs}
       value={entry.entry.typed.emptySource}
       options={options}
       onChange={(source) => source && entry.setSource(source)}

@@ -4,7 +4,9 @@ import type { EmptySource } from '../../../server/metrology/record.ts';
 import { newKey } from '../../api.ts';
 import type { OutboxEntry, TypedTrial } from '../../outbox.ts';
 import { readNumber } from '../../parts/read-number.ts';
+import { deliveryText } from '../../messages/en-delivery.ts';
 import { decimalsOf } from '../../parts/rounding.ts';
+import { type ReceiverWay, sourceOf } from './receiver.ts';
 
 /** A trial before this one, saved or on its way. */
 export interface EarlierTrial {
@@ -16,6 +18,9 @@ export interface EarlierTrial {
   waterTemperatureHalfWidthC?: string | null | undefined;
   emptySource?: EmptySource | null | undefined;
   emptyState?: 'dry' | 'drained' | null | undefined;
+  tip?: string | null | undefined;
+  channel?: number | null | undefined;
+  drainPosition?: string | null | undefined;
 }
 
 /** The readings an empty reading can be taken over from: the last dry one, and the last filled one. */
@@ -29,7 +34,7 @@ export const takenOverFrom = (earlier: readonly EarlierTrial[]): TakenOver => ({
   carried: earlier.at(-1) ?? null,
 });
 
-const BLANK: TypedTrial = {
+export const BLANK_TRIAL: TypedTrial = {
   emptyG: '',
   filledG: '',
   waterTemperatureC: '',
@@ -41,30 +46,41 @@ const BLANK: TypedTrial = {
   deliveryTimeS: '',
   waitingTimeS: '',
   openTimeS: '',
+  tip: '',
+  channel: '',
+  drainPosition: '',
   note: '',
 };
 
-/** Nothing is asked twice: water temperature and the way of emptying are as in the trial before, and can be changed. */
+/**
+ * Nothing is asked twice: water temperature, tip, channel and the way the tip is held are as in the trial before, and can
+ * be changed. The empty reading comes from where the way of working says, else from where it came before.
+ */
 export function nextEntry(
   of: { calibrationId: string; tag: string; pointMl: string },
   earlier: readonly EarlierTrial[],
+  way: ReceiverWay | null = null,
 ): OutboxEntry {
   const last = earlier.at(-1);
   const typed: TypedTrial = last
     ? {
-        ...BLANK,
+        ...BLANK_TRIAL,
         waterTemperatureC: last.waterTemperatureC,
         isAssumed: last.waterTemperatureHalfWidthC != null,
         waterTemperatureHalfWidthC: last.waterTemperatureHalfWidthC ?? '',
         emptyState: last.emptyState ?? '',
+        tip: last.tip ?? '',
+        channel: last.channel == null ? '' : String(last.channel),
+        drainPosition: last.drainPosition ?? '',
       }
-    : BLANK;
+    : BLANK_TRIAL;
+  const source = way === null ? (last?.emptySource ?? 'own') : sourceOf(way);
   return {
     ...of,
     id: newKey(),
     madeAt: Date.now(),
     state: 'typed',
-    typed: last?.emptySource ? withEmptySource(typed, last.emptySource, takenOverFrom(earlier)) : typed,
+    typed: withEmptySource(typed, source, takenOverFrom(earlier)),
     body: null,
     problem: null,
     savedNumber: null,
@@ -79,6 +95,15 @@ export function withEmptySource(typed: TypedTrial, source: EmptySource, from: Ta
     return { ...typed, emptySource: 'own', emptyOf: null, emptyG: typed.emptySource === 'own' ? typed.emptyG : '' };
   const reading = source === 'reused' ? trial.emptyG : trial.filledG;
   return { ...typed, emptySource: source, emptyOf: trial.number, emptyG: reading };
+}
+
+/** What was carried over follows the last filled reading, also where that one came later or was corrected. */
+export function followCarried(typed: TypedTrial, from: TakenOver): TypedTrial {
+  const isBehind =
+    typed.emptySource === 'carried' &&
+    from.carried !== null &&
+    (typed.emptyOf !== from.carried.number || typed.emptyG !== from.carried.filledG);
+  return isBehind ? withEmptySource(typed, 'carried', from) : typed;
 }
 
 export type EntryField = 'emptyG' | 'filledG' | 'waterTemperatureC';
@@ -108,6 +133,8 @@ export function readEntry(entry: Pick<OutboxEntry, 'pointMl' | 'typed'>): {
   const optional: Partial<Record<Optional, string>> = {};
   if (typed.isAssumed) optional.waterTemperatureHalfWidthC = value('waterTemperatureHalfWidthC', '°C');
   for (const field of TIMES) if (typed[field].trim() !== '') optional[field] = value(field, 's');
+  const channel = readChannel(typed.channel ?? '');
+  if (channel === null) problems.channel = deliveryText.channelWhole;
   if (Object.keys(problems).length > 0) return { body: null, problems };
   return {
     problems,
@@ -117,12 +144,25 @@ export function readEntry(entry: Pick<OutboxEntry, 'pointMl' | 'typed'>): {
       filledG,
       waterTemperatureC,
       ...optional,
+      ...(typed.isCarried ? { waterTemperatureSource: 'carried' as const } : {}),
       ...(typed.emptySource === 'own' ? {} : { emptySource: typed.emptySource }),
       ...(typed.emptyOf === null ? {} : { emptyOf: typed.emptyOf }),
       ...(typed.emptyState === '' ? {} : { emptyState: typed.emptyState }),
+      ...(typed.tip?.trim() ? { tip: typed.tip.trim() } : {}),
+      ...(channel == null ? {} : { channel }),
+      ...(typed.drainPosition ? { drainPosition: typed.drainPosition } : {}),
       ...(typed.note.trim() === '' ? {} : { note: typed.note.trim() }),
     },
   };
+}
+
+const MOST_CHANNELS = 384;
+
+/** @returns undefined for an empty field, null for what is no channel */
+function readChannel(typed: string): number | null | undefined {
+  if (typed.trim() === '') return undefined;
+  const channel = Number(typed.trim());
+  return /^\s*\d+\s*$/.test(typed) && channel >= 1 && channel <= MOST_CHANNELS ? channel : null;
 }
 
 /** A zero with as many decimals as the reading, as a tared display shows it. */

@@ -3,7 +3,7 @@ import { StateMark } from './state-mark.tsx';
 import { Aligned } from './aligned.tsx';
 import type { MostDecimals } from './most-decimals.ts';
 import { text } from '../../messages/en.ts';
-import { entryText } from '../../messages/en-bench.ts';
+import { benchText, entryText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -22,6 +22,7 @@ interface PendingRowProps {
 /** A trial the server does not have yet: what was typed, where it stands, and what can be done. */
 export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProps) {
   const { typed, body } = entry;
+  const taken = benchText.taken[typed.emptySource];
   const filledG = body?.filledG ?? typed.filledG;
   return (
     <>
@@ -29,6 +30,7 @@ export function PendingRow({ entry, volumeMl, most, onTakeBack }: PendingRowProp
         <th scope="row">{entry.savedNumber ?? ''}</th>
         <td className="number">
           <Aligned shown={withTrueMinus(body?.emptyG ?? typed.emptyG)} most={most.empty} />
+          {taken !== '' && <span className="trial-aside">{taken}</span>}
         </td>
         <td className="number">
           <Aligned shown={withTrueMinus(filledG)} most={most.filled} />

@@ -1,11 +1,13 @@
 import { Suspense, useState } from 'react';
 import type { Calibration, PointOnWire } from '../../../server/calibrations/contract.ts';
 import { text } from '../../messages/en.ts';
+import { isGraduated } from '../../../server/metrology/points-proposed.ts';
 import { benchText } from '../../messages/en-bench.ts';
+import { deliveryText } from '../../messages/en-delivery.ts';
 import { LinkButton, Button } from '../../parts/button.tsx';
 import { WorkCautions } from '../../parts/cautions.tsx';
 import { ForBench } from '../../parts/for-bench.tsx';
-import { decimalsForUncertainty, fixed } from '../../parts/rounding.ts';
+import { decimalsForTolerance, decimalsForUncertainty, fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
 import { useLater } from '../../parts/use-later.ts';
 import { VerdictMark } from '../../parts/verdict.tsx';
@@ -14,6 +16,7 @@ import { isAtPoint } from './record.ts';
 import { later } from '../../parts/later.tsx';
 
 const Decides = later(() => import('../../parts/one-more.tsx'));
+const PistonLimits = later(() => import('./piston-limits.tsx'));
 const Paper = later(() => import('./paper.tsx'));
 const words = benchText;
 type Act = 'finish' | 'abandon' | 'reopen' | 'plan';
@@ -39,6 +42,11 @@ export function Side({ calibration, point, unsent }: SideProps) {
       {(calibration.state !== 'open' || calibration.certificates.length > 0) && (
         <Suspense fallback={null}>
           <Paper calibration={calibration} />
+        </Suspense>
+      )}
+      {calibration.vessel.kind === 'piston-pipette' && (
+        <Suspense fallback={null}>
+          <PistonLimits calibration={calibration} point={point} />
         </Suspense>
       )}
       {calibration.points.length > 1 && <Whole calibration={calibration} />}
@@ -103,12 +111,18 @@ function Progress({ calibration, point, unsent }: SideProps) {
 
 /** Verdict of a vessel with several points, and the difference of their errors. */
 function Whole({ calibration }: { calibration: Calibration }) {
-  const { difference, verdict, final } = calibration;
+  const { difference, verdict, final, vessel } = calibration;
+  const toleranceMl = calibration.points.find((point) => point.toleranceMl !== null)?.toleranceMl ?? null;
   const decimals = difference ? decimalsForUncertainty(difference.expandedUncertaintyMl) : 0;
   return (
     <section className="side-part stack tight">
       <h2>{words.whole}</h2>
       <VerdictMark verdict={verdict} {...(verdict !== null && !final ? { aside: text.strip.soFar } : {})} />
+      {isGraduated(vessel.kind) && toleranceMl !== null && (
+        <p className="quiet small">
+          {deliveryText.differenceRule(fixed(toleranceMl, decimalsForTolerance(toleranceMl)))}
+        </p>
+      )}
       {difference && (
         <div className="quiet small">
           {words.difference(fixed(difference.valueMl, decimals), fixed(difference.expandedUncertaintyMl, decimals))}{' '}

@@ -3,6 +3,7 @@ import type { Calibration, TrialOnWire } from '../../../server/calibrations/cont
 import { EXCLUSION_CAUSES, type ExclusionCause } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
 import { benchText } from '../../messages/en-bench.ts';
+import { deliveryText } from '../../messages/en-delivery.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Choice, Field, Select } from '../../parts/field.tsx';
@@ -65,10 +66,23 @@ function Story({ trial }: { trial: TrialOnWire }) {
           {detail}
         </p>
       ))}
+      <Delivered trial={trial} />
       {note && <p>{note}</p>}
       {recordedBy && recordedAt && <p className="quiet small">{words.recorded(recordedBy, moment(recordedAt))}</p>}
     </>
   );
+}
+
+function Delivered({ trial }: { trial: TrialOnWire }) {
+  const { deliveryTimeS, waitingTimeS, drainPosition, tip, channel } = trial;
+  const said = [
+    ...(deliveryTimeS == null ? [] : [deliveryText.delivered(deliveryTimeS)]),
+    ...(waitingTimeS == null ? [] : [deliveryText.waited(waitingTimeS)]),
+    ...(drainPosition ? [deliveryText.held(drainPosition)] : []),
+    ...(tip ? [deliveryText.withTip(tip)] : []),
+    ...(channel == null ? [] : [deliveryText.throughChannel(channel)]),
+  ];
+  return said.length === 0 ? null : <p>{said.join(' ')}</p>;
 }
 
 const isField = (trial: TrialOnWire, field: string): field is keyof TrialOnWire => field in trial;

@@ -1,6 +1,7 @@
 import { Fragment, Suspense, useState } from 'react';
 import type { Calibration, TrialOnWire } from '../../../server/calibrations/contract.ts';
 import { benchText } from '../../messages/en-bench.ts';
+import { deliveryText } from '../../messages/en-delivery.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
 import { UnfoldButton } from '../../parts/unfold.tsx';
@@ -30,8 +31,11 @@ export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTa
   const trials = calibration.trials.filter((trial) => isAtPoint(pointMl, trial)).reverse();
   const known = new Set(trials.map((trial) => trial.number));
   const unsent = pending.filter((entry) => isAtPoint(pointMl, entry) && !known.has(entry.savedNumber ?? 0)).reverse();
+  const isDelivering = calibration.basis === 'deliver';
+  const heads = isDelivering ? deliveryText.columns : { before: words.columns.empty, after: words.columns.filled };
   const most = mostDecimals([...trials.map((trial) => trial.used), ...unsent.flatMap((entry) => entry.body ?? [])]);
-  if (trials.length === 0 && unsent.length === 0) return <p className="quiet">{words.noTrials}</p>;
+  if (trials.length === 0 && unsent.length === 0)
+    return <p className="quiet">{isDelivering ? deliveryText.noTrials : words.noTrials}</p>;
   return (
     <div className="table-box" role="region" aria-label={words.trials} tabIndex={0}>
       <table className="table trials">
@@ -40,10 +44,10 @@ export function TrialTable({ calibration, pointMl, pending, pendingVolumes, onTa
           <tr>
             <th scope="col">{words.columns.number}</th>
             <th scope="col" className="number">
-              {words.columns.empty}
+              {heads.before}
             </th>
             <th scope="col" className="number">
-              {words.columns.filled}
+              {heads.after}
             </th>
             <th scope="col" className="number">
               {words.columns.water}
@@ -97,6 +101,7 @@ function TrialRow({ calibration, trial, most }: TrialRowProps) {
         </td>
         <td className="number">
           <Reading typed={trial.filledG} used={trial.used.filledG} most={most.filled} />
+          <TipWord trial={trial} />
         </td>
         <td className="number">
           <Reading typed={trial.waterTemperatureC} used={trial.used.waterTemperatureC} most={most.water} />
@@ -159,6 +164,14 @@ function Reading({ typed, used, most }: { typed: string; used: string; most: num
       <del className="trial-aside">{withTrueMinus(typed)}</del>
     </>
   );
+}
+
+function TipWord({ trial: { tip, channel } }: { trial: TrialOnWire }) {
+  const said = [
+    ...(tip ? [deliveryText.tipShort(tip)] : []),
+    ...(channel == null ? [] : [deliveryText.channelShort(channel)]),
+  ];
+  return said.length === 0 ? null : <span className="trial-aside">{said.join(' · ')}</span>;
 }
 
 function TakenWord({ trial }: { trial: TrialOnWire }) {

@@ -7,12 +7,14 @@ import { useOutbox } from '../../use-outbox.ts';
 import {
   type EarlierTrial,
   type FieldProblems,
+  followCarried,
   nextEntry,
   readEntry,
   takenOverFrom,
   withEmptySource,
 } from './entry.ts';
 import { type AtField, liveTrial, NOTHING_LIVE } from './live.ts';
+import type { ReceiverWay } from './receiver.ts';
 import { isAtPoint } from './record.ts';
 
 /** Trials before the one being typed, saved and unsent, oldest first, at the readings that count. */
@@ -59,6 +61,8 @@ interface EntryOptions {
   record: CalibrationRecord;
   row: ToleranceRow | null;
   pointMl: string;
+  /** How the receiver is weighed; null for a vessel that is itself filled and weighed. */
+  way: ReceiverWay | null;
 }
 
 /** Entries of this calibration: all of them, those no longer in the fields, and those that count beside its trials. */
@@ -78,29 +82,31 @@ function useEntriesOf(calibration: Calibration, entries: readonly OutboxEntry[])
 }
 
 /** The trial being typed at one test point: its fields, what they give so far, and the way into the outbox. */
-export function useEntry({ calibration, record, row, pointMl }: EntryOptions) {
+export function useEntry({ calibration, record, row, pointMl, way }: EntryOptions) {
   const { outbox, entries } = useOutbox();
   const { mine, pending, onTheWay } = useEntriesOf(calibration, entries);
   const earlier = earlierTrials(calibration, onTheWay);
   const last = earlier.at(-1);
   const number = (last?.number ?? 0) + 1;
   const blank = useMemo(
-    () => nextEntry({ calibrationId: calibration.id, tag: calibration.vessel.tag, pointMl }, earlier),
+    () => nextEntry({ calibrationId: calibration.id, tag: calibration.vessel.tag, pointMl }, earlier, way),
     // Only another trial before it makes it another one; everything else of `earlier` follows from these.
-    [calibration.id, pointMl, number, last?.emptySource, last?.waterTemperatureC],
+    [calibration.id, pointMl, number, last?.emptySource, last?.waterTemperatureC, last?.filledG, way],
   );
   const begun = mine.find((entry) => entry.state === 'typed' && isAtPoint(pointMl, entry));
-  const entry = begun ?? blank;
+  const takenOver = takenOverFrom(earlier);
+  const entry = begun ? { ...begun, typed: followCarried(begun.typed, takenOver) } : blank;
   const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
-  const read = useMemo(() => readEntry(entry), [entry]);
+  const read = useMemo(() => readEntry(entry), [entry.typed, entry.pointMl]);
   const live = useMemo(
     () => (read.body === null ? NOTHING_LIVE : liveTrial(record, withAnswers(read.body, asked), number, row)),
     [read.body, record, number, row, asked],
   );
-  const takenOver = takenOverFrom(earlier);
   const type = (changes: Partial<TypedTrial>): void => {
     setAsked((before) => withoutFields(before, Object.keys(changes)));
-    void outbox.type({ ...entry, typed: { ...entry.typed, ...changes } });
+    // A temperature typed here is this trial's own, whatever a round had carried over.
+    const own = changes.waterTemperatureC === undefined ? {} : { isCarried: false };
+    void outbox.type({ ...entry, typed: { ...entry.typed, ...changes, ...own } });
   };
   return {
     entry,

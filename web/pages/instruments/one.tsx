@@ -1,5 +1,7 @@
+import { Suspense } from 'react';
 import type { InstrumentWithHistory } from '../../../server/instruments/contract.ts';
 import { instrumentsText } from '../../messages/en-instruments.ts';
+import { later } from '../../parts/later.tsx';
 import { LinkButton } from '../../parts/button.tsx';
 import { ForBench } from '../../parts/for-bench.tsx';
 import { Loaded } from '../../parts/loading.tsx';
@@ -10,6 +12,8 @@ import { Checks } from './checks.tsx';
 import { useInstrument } from './data.ts';
 import { FIELDS, partsPerMillion, READING_UNITS, UNITS, type QuantityField } from './draft.ts';
 import { Due } from './due.tsx';
+
+const InstrumentTime = later(() => import('./over-time.tsx'));
 
 const words = instrumentsText.page;
 
@@ -61,6 +65,9 @@ function Entry({ instrument }: { instrument: InstrumentWithHistory }) {
         <Corrections instrument={instrument} />
       </Section>
       <Checks instrument={instrument} />
+      <Suspense fallback={null}>
+        <InstrumentTime id={instrument.id} />
+      </Suspense>
       <Section title={words.history}>
         <History instrument={instrument} />
       </Section>

@@ -1,12 +1,20 @@
 /** Rows of the tolerance tables and the confirmations that belong to them. */
-import { NO_CLASS } from '../../../server/metrology/tolerance.ts';
+import { limitText, NO_CLASS } from '../../../server/metrology/tolerance.ts';
 import type { ToleranceRowOnWire } from '../../../server/reference/contract.ts';
 import type { Confirmation, ConfirmationBody } from '../../../server/tolerances/contract.ts';
 import { confirmationText as words } from '../../messages/en-confirmation.ts';
 
 type Row = Pick<
   ToleranceRowOnWire,
-  'standard' | 'edition' | 'kind' | 'class' | 'nominalVolumeMl' | 'divisionMl' | 'toleranceMl' | 'tolerancePercent'
+  | 'standard'
+  | 'edition'
+  | 'kind'
+  | 'class'
+  | 'nominalVolumeMl'
+  | 'divisionMl'
+  | 'toleranceMl'
+  | 'tolerancePercent'
+  | 'randomMl'
 >;
 
 const decimalText = (value: number | null): string | null => (value === null ? null : String(value));
@@ -21,9 +29,6 @@ export const rowKey = ({ standard, edition, kind, class: name, nominalVolumeMl, 
   divisionMl: decimalText(divisionMl),
 });
 
-const limitOf = ({ toleranceMl, tolerancePercent }: Row): string =>
-  toleranceMl === null ? `${tolerancePercent} %` : `${toleranceMl} mL`;
-
 /** The latest confirmation of this row; one of another limit than the table has now counts no longer. */
 export const confirmationOf = (row: Row, confirmations: readonly Confirmation[]): Confirmation | undefined =>
   confirmations
@@ -35,7 +40,7 @@ export const confirmationOf = (row: Row, confirmations: readonly Confirmation[])
         one.class === row.class &&
         one.nominalVolumeMl === row.nominalVolumeMl &&
         one.divisionMl === row.divisionMl &&
-        one.limit === limitOf(row),
+        one.limit === limitText(row),
     )
     .reduce<Confirmation | undefined>((last, one) => (last === undefined || one.at > last.at ? one : last), undefined);
 
@@ -46,5 +51,5 @@ export function rowWords(row: Row): string {
     row.nominalVolumeMl === null ? words.anySize : words.size(String(row.nominalVolumeMl)),
     row.divisionMl === null ? null : words.division(String(row.divisionMl)),
   ];
-  return words.row(row.standard, row.edition, rest.filter((part) => part !== null).join(', '), limitOf(row));
+  return words.row(row.standard, row.edition, rest.filter((part) => part !== null).join(', '), limitText(row));
 }

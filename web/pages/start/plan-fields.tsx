@@ -1,3 +1,5 @@
+import { isGraduated } from '../../../server/metrology/points-proposed.ts';
+import type { VesselKind } from '../../../server/metrology/record.ts';
 import { startText } from '../../messages/en-start.ts';
 import { Choice, Field, Tick } from '../../parts/field.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
@@ -8,13 +10,21 @@ const words = startText;
 
 interface PlanFieldsProps {
   draft: StartDraft;
+  /** A tolerance of null is none; without the word it is told elsewhere. */
+  vessel: { kind: VesselKind; tolerance?: object | null };
   offered: readonly string[];
   onChange: (changes: Partial<StartDraft>) => void;
   submission: Submission;
 }
 
+/** Why these points are proposed, and what is judged at them. */
+function pointsHelp(kind: VesselKind): string {
+  if (kind === 'piston-pipette') return words.pointsPiston;
+  return isGraduated(kind) ? words.pointsGraduated : words.pointsHelp;
+}
+
 /** Which points, how often. One mark: nothing to choose. */
-export function PlanFields({ draft, offered, onChange, submission }: PlanFieldsProps) {
+export function PlanFields({ draft, vessel, offered, onChange, submission }: PlanFieldsProps) {
   const problem = submission.problemAt('points') ?? submission.problemAt('morePoints');
   const toggle = (point: string, isChosen: boolean) =>
     onChange({ points: offered.filter((one) => (one === point ? isChosen : draft.points.includes(one))) });
@@ -34,7 +44,7 @@ export function PlanFields({ draft, offered, onChange, submission }: PlanFieldsP
               />
             ))}
           </div>
-          <p className={problem ? 'field-problem' : 'field-help'}>{problem ?? words.pointsHelp}</p>
+          <p className={problem ? 'field-problem' : 'field-help'}>{problem ?? pointsHelp(vessel.kind)}</p>
         </fieldset>
       )}
       {offered.length > 1 && (
@@ -50,6 +60,7 @@ export function PlanFields({ draft, offered, onChange, submission }: PlanFieldsP
           onChange={(morePoints) => onChange({ morePoints })}
         />
       )}
+      {vessel.tolerance === null && <p className="quiet">{words.noVerdict}</p>}
       <Choice
         name="plannedTrials"
         label={words.planned}

@@ -2,7 +2,7 @@
 import type { Vessel, VesselBody, VesselChange } from '../../../server/glassware/contract.ts';
 import type { Basis, Material, VesselKind } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
-import { vesselText } from '../../messages/en-glassware.ts';
+import { vesselFormText, vesselText } from '../../messages/en-glassware.ts';
 import { readNumber } from '../../parts/read-number.ts';
 
 export interface VesselDraft {
@@ -23,6 +23,10 @@ export interface VesselDraft {
   neckDiameterMm: string;
   expectedSpreadMl: string;
   waitingTimeS: string;
+  /** A whole number. */
+  channels: string;
+  /** Empty where it is not known. */
+  blowOut: 'yes' | 'no' | '';
   serial: string;
   maker: string;
   location: string;
@@ -48,6 +52,8 @@ export const EMPTY_DRAFT: VesselDraft = {
   neckDiameterMm: '',
   expectedSpreadMl: '',
   waitingTimeS: '',
+  channels: '',
+  blowOut: '',
   serial: '',
   maker: '',
   location: '',
@@ -56,19 +62,19 @@ export const EMPTY_DRAFT: VesselDraft = {
   inUse: true,
 };
 
-type Detail = 'divisionMl' | 'marks' | 'neckDiameterMm' | 'waitingTimeS';
+type Detail = 'divisionMl' | 'marks' | 'neckDiameterMm' | 'waitingTimeS' | 'channels' | 'blowOut';
 
 /** What a kind is usually adjusted for, and which details it has. */
 const KINDS: Record<VesselKind, { basis: Basis; details: readonly Detail[] }> = {
   'volumetric-flask': { basis: 'contain', details: ['neckDiameterMm'] },
-  'single-volume-pipette': { basis: 'deliver', details: ['waitingTimeS', 'neckDiameterMm'] },
-  'graduated-pipette': { basis: 'deliver', details: ['divisionMl', 'waitingTimeS'] },
+  'single-volume-pipette': { basis: 'deliver', details: ['waitingTimeS', 'neckDiameterMm', 'blowOut'] },
+  'graduated-pipette': { basis: 'deliver', details: ['divisionMl', 'waitingTimeS', 'blowOut'] },
   burette: { basis: 'deliver', details: ['divisionMl', 'waitingTimeS'] },
   'measuring-cylinder': { basis: 'contain', details: ['divisionMl'] },
   beaker: { basis: 'contain', details: ['marks', 'divisionMl', 'neckDiameterMm'] },
   'conical-flask': { basis: 'contain', details: ['marks', 'divisionMl', 'neckDiameterMm'] },
   pycnometer: { basis: 'contain', details: [] },
-  'piston-pipette': { basis: 'deliver', details: [] },
+  'piston-pipette': { basis: 'deliver', details: ['channels'] },
   other: { basis: 'contain', details: ['divisionMl', 'neckDiameterMm'] },
 };
 
@@ -123,7 +129,8 @@ export function readDraft(draft: VesselDraft): { body: Body; problems: Partial<R
     if (read.ok) body[field] = read.value;
     else problems[field] = read.problem;
   }
-  Object.assign(body, readTolerance(draft, problems), readMarks(draft, problems));
+  Object.assign(body, readTolerance(draft, problems), readMarks(draft, problems), readChannels(draft, problems));
+  if (hasDetail(draft.kind, 'blowOut') && draft.blowOut !== '') body.blowOut = draft.blowOut === 'yes';
   for (const field of ['serial', 'maker', 'location', 'acquiredOn', 'note'] as const)
     if (draft[field].trim() !== '') body[field] = draft[field].trim();
   return { body, problems };
@@ -156,6 +163,17 @@ function readMarks(draft: VesselDraft, problems: Partial<Record<string, string>>
   return { marks };
 }
 
+const MOST_CHANNELS = 384;
+
+function readChannels(draft: VesselDraft, problems: Partial<Record<string, string>>): Pick<Body, 'channels'> {
+  const typed = draft.channels.trim();
+  if (!hasDetail(draft.kind, 'channels') || typed === '') return {};
+  const channels = Number(typed);
+  if (/^\d+$/.test(typed) && channels >= 1 && channels <= MOST_CHANNELS) return { channels };
+  problems.channels = vesselFormText.channelsWhole;
+  return {};
+}
+
 export const draftOf = (vessel: Vessel): VesselDraft => ({
   tag: vessel.tag,
   kind: vessel.kind,
@@ -173,6 +191,8 @@ export const draftOf = (vessel: Vessel): VesselDraft => ({
   neckDiameterMm: vessel.neckDiameterMm ?? '',
   expectedSpreadMl: vessel.expectedSpreadMl ?? '',
   waitingTimeS: vessel.waitingTimeS ?? '',
+  channels: vessel.channels === null ? '' : String(vessel.channels),
+  blowOut: vessel.blowOut === null ? '' : vessel.blowOut ? 'yes' : 'no',
   serial: vessel.serial ?? '',
   maker: vessel.maker ?? '',
   location: vessel.location ?? '',
@@ -189,6 +209,8 @@ const EMPTIED = [
   'neckDiameterMm',
   'expectedSpreadMl',
   'waitingTimeS',
+  'channels',
+  'blowOut',
   'serial',
   'maker',
   'location',

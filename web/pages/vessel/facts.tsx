@@ -17,7 +17,10 @@ export function VesselFactList({ vessel }: { vessel: Vessel }) {
     ['waitingTimeS', vessel.waitingTimeS, 's'],
     ['expectedSpreadMl', vessel.expectedSpreadMl, 'mL'],
   ];
+  const { channels, blowOut } = vessel;
   const words: [field: string, value: string | null][] = [
+    ['channels', channels === null ? null : String(channels)],
+    ['blowOut', blowOut === null ? null : vesselText.lastDrop[blowOut ? 'yes' : 'no']],
     ['serial', vessel.serial],
     ['maker', vessel.maker],
     ['location', vessel.location],

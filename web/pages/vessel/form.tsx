@@ -42,7 +42,7 @@ interface KindChoiceProps extends Pick<VesselFormProps, 'draft' | 'onChange'> {
   problem: string | undefined;
 }
 
-function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
+export function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
   return (
     <fieldset className="field">
       <legend className="field-label">{words.kind}</legend>
@@ -67,7 +67,8 @@ function KindChoice({ draft, onChange, problem }: KindChoiceProps) {
   );
 }
 
-function MainFields({ draft, onChange, submission }: VesselFormProps) {
+/** Size, basis, details of the kind, material; `isLot`: of many pieces, whose tags stand elsewhere. */
+export function MainFields({ draft, onChange, submission, isLot = false }: VesselFormProps & { isLot?: boolean }) {
   const quantity = (name: 'nominalVolumeMl' | 'divisionMl' | 'neckDiameterMm' | 'waitingTimeS') => ({
     name,
     number: true,
@@ -78,14 +79,16 @@ function MainFields({ draft, onChange, submission }: VesselFormProps) {
   return (
     <div className="stack">
       <div className="field-pair">
-        <Field
-          name="tag"
-          label={words.tag}
-          help={words.tagHelp}
-          value={draft.tag}
-          problem={submission.problemAt('tag')}
-          onChange={(tag) => onChange({ tag })}
-        />
+        {!isLot && (
+          <Field
+            name="tag"
+            label={words.tag}
+            help={words.tagHelp}
+            value={draft.tag}
+            problem={submission.problemAt('tag')}
+            onChange={(tag) => onChange({ tag })}
+          />
+        )}
         <Field {...quantity('nominalVolumeMl')} label={words.nominal} unit="mL" />
       </div>
       <Choice
@@ -123,8 +126,46 @@ function MainFields({ draft, onChange, submission }: VesselFormProps) {
           onChange={(marks) => onChange({ marks })}
         />
       )}
+      <DeliveringFields draft={draft} onChange={onChange} submission={submission} />
       <MaterialFields draft={draft} onChange={onChange} submission={submission} />
     </div>
+  );
+}
+
+/** How many channels a piston pipette has; whether the last drop of a pipette counts. */
+function DeliveringFields({ draft, onChange, submission }: VesselFormProps) {
+  const choices = words.blowOutChoices;
+  return (
+    <>
+      {hasDetail(draft.kind, 'channels') && (
+        <Field
+          name="channels"
+          label={words.channels}
+          help={words.channelsHelp}
+          inputMode="numeric"
+          width="short"
+          optional
+          value={draft.channels}
+          problem={submission.problemAt('channels')}
+          onChange={(channels) => onChange({ channels })}
+        />
+      )}
+      {hasDetail(draft.kind, 'blowOut') && (
+        <Choice
+          name="blowOut"
+          label={words.blowOut}
+          help={words.blowOutHelp}
+          value={draft.blowOut === '' ? 'unknown' : draft.blowOut}
+          options={[
+            { value: 'unknown', label: choices.unknown },
+            { value: 'no', label: choices.no },
+            { value: 'yes', label: choices.yes },
+          ]}
+          problem={submission.problemAt('blowOut')}
+          onChange={(chosen) => onChange({ blowOut: chosen === 'unknown' ? '' : chosen })}
+        />
+      )}
+    </>
   );
 }
 

@@ -18,8 +18,14 @@ const words = overTimeText;
 const MS_PER_DAY = 86_400_000;
 const dayOf = (iso: string): number => Date.parse(`${iso}T00:00:00Z`) / MS_PER_DAY;
 
+interface OverTimeProps {
+  vesselId: string;
+  /** As the register has it; null: the laboratory's. */
+  intervalMonths: number | null;
+}
+
 /** How a vessel has kept its volume: chart, change, trend, and when to look again. */
-export default function OverTime({ vesselId }: { vesselId: string }) {
+export default function OverTime({ vesselId, intervalMonths }: OverTimeProps) {
   const query = useQuery({
     queryKey: [...keys.vessel(vesselId), 'over-time'],
     queryFn: ({ signal }) => get<VesselOverTime>(`/api/vessels/${vesselId}/over-time`, signal),
@@ -27,13 +33,13 @@ export default function OverTime({ vesselId }: { vesselId: string }) {
   return (
     <Section title={words.title}>
       <Loaded query={query} what={words.what}>
-        {(seen) => <Seen seen={seen} />}
+        {(seen) => <Seen seen={seen} intervalMonths={intervalMonths} />}
       </Loaded>
     </Section>
   );
 }
 
-function Seen({ seen }: { seen: VesselOverTime }) {
+function Seen({ seen, intervalMonths }: { seen: VesselOverTime; intervalMonths: number | null }) {
   const [chosen, setChosen] = useState('');
   const measured = seen.points.filter(({ calibrations }) => calibrations.length > 0);
   const point = measured.find(({ pointMl }) => pointMl === chosen) ?? measured[0];
@@ -62,11 +68,11 @@ function Seen({ seen }: { seen: VesselOverTime }) {
           <p>{changeWords(point)}</p>
           <p>{trendWords(point)}</p>
           <details className="unfold">
-            <summary>{words.columns.normalised}</summary>
+            <summary>{words.columns.explained}</summary>
             <p className="quiet small measure">{words.change.explain}</p>
           </details>
         </section>
-        <Interval interval={seen.interval} />
+        <Interval interval={seen.interval} intervalMonths={intervalMonths} />
       </div>
       {leftOut}
       <OutsideLaboratory point={point} />
@@ -194,7 +200,7 @@ function trendWords({ trend, calibrations, toleranceMl }: VesselPointOverTime): 
   return `${words.trend.seen(slope, reach)} ${then}`;
 }
 
-function Interval({ interval }: { interval: VesselOverTime['interval'] }) {
+function Interval({ interval, intervalMonths }: Pick<VesselOverTime, 'interval'> & { intervalMonths: number | null }) {
   return (
     <section className="stack tight" aria-label={words.interval.title}>
       <h3>{words.interval.title}</h3>
@@ -203,7 +209,9 @@ function Interval({ interval }: { interval: VesselOverTime['interval'] }) {
         {words.interval.reasons[interval.reason]}
         {interval.reason === 'kept' && ` ${words.interval.row(interval.goodInARow)}`}
       </p>
-      <p className="quiet small">{words.interval.weakness}</p>
+      <p className="quiet small">
+        {words.interval.inForce(intervalMonths)} {words.interval.weakness}
+      </p>
     </section>
   );
 }

@@ -1,0 +1,71 @@
+/** What is done beside the trials of a round survives a lost connection, in order and once. */
+import { afterEach, beforeEach, expect, it, vi } from 'vitest';
+import { NetworkError, ProblemError } from '../../web/api.ts';
+import { Deeds } from '../../web/pages/lots/deeds.ts';
+
+beforeEach(() => void vi.useFakeTimers());
+afterEach(() => void vi.useRealTimers());
+
+const shelf = () => {
+  const kept = new Map<string, string>();
+  return {
+    getItem: (name: string) => kept.get(name) ?? null,
+    setItem: (name: string, text: string) => void kept.set(name, text),
+  };
+};
+
+const outcome = async () => vi.advanceTimersByTimeAsync(10_000);
+
+it('keeps what was done while the server is away, and sends it later under the same key, in order', async () => {
+  const storage = shelf();
+  const tried: string[] = [];
+  let isAway = true;
+  const send = ({ id, path }: { id: string; path: string }) => {
+    tried.push(`${path} ${id}`);
+    return isAway ? Promise.reject(new NetworkError()) : Promise.resolve();
+  };
+  const options = { storage, send, who: () => Promise.resolve('Tom'), onSent: () => undefined };
+  const first = new Deeds(options);
+  first.add('/zero', { readingG: '0.0000' });
+  first.add('/look', {});
+  await vi.advanceTimersByTimeAsync(1);
+  const again = new Deeds(options);
+  expect(again.list().map(({ path }) => path)).toEqual(['/zero', '/look']);
+  isAway = false;
+  await again.sendAll();
+  await outcome();
+  expect(again.list()).toEqual([]);
+  expect(new Set(tried.filter((one) => one.startsWith('/zero'))).size).toBe(1);
+  expect(tried.slice(-1)[0]).toMatch(/^\/look/);
+});
+
+it('says once why the server refused one, and goes on with the next', async () => {
+  const send = ({ path }: { path: string }) =>
+    path === '/bad' ? Promise.reject(new ProblemError(409, { detail: 'It is out of use.' })) : Promise.resolve();
+  const deeds = new Deeds({ storage: shelf(), send, who: () => Promise.resolve(null), onSent: () => undefined });
+  deeds.add('/bad', {});
+  deeds.add('/good', {});
+  await outcome();
+  expect(deeds.list()).toMatchObject([{ path: '/bad', refused: 'It is out of use.' }]);
+  deeds.discard(deeds.list()[0]?.id ?? '');
+  expect(deeds.list()).toEqual([]);
+});
+
+it('leaves what another person did at this browser for that person', async () => {
+  const storage = shelf();
+  const sent: string[] = [];
+  const send = ({ path }: { path: string }) => Promise.resolve(void sent.push(path));
+  const as = (name: string, isAway = false) =>
+    new Deeds({
+      storage,
+      send: isAway ? () => Promise.reject(new NetworkError()) : send,
+      who: () => Promise.resolve(name),
+      onSent: () => undefined,
+    });
+  as('Tom', true).add('/zero', {});
+  await vi.advanceTimersByTimeAsync(1);
+  await as('Ina').sendAll();
+  expect(sent).toEqual([]);
+  await as('Tom').sendAll();
+  expect(sent).toEqual(['/zero']);
+});

@@ -1,0 +1,130 @@
+/** The grid of a round without a page: where the cursor goes, what stands in which cell, what is carried over. */
+import { describe, expect, it } from 'vitest';
+import type { RoundRow, ShortTrial } from '../../server/lots/contract-round.ts';
+import type { OutboxEntry } from '../../web/outbox.ts';
+import { airReminder } from '../../web/pages/bench/air-in-force.ts';
+import { BLANK_TRIAL } from '../../web/pages/bench/entry.ts';
+import { nextPlace, placeBeside, placesInOrder, type Place } from '../../web/pages/lots/grid-order.ts';
+import { dryReading, slotsOf } from '../../web/pages/lots/grid-rows.ts';
+import { isStale, withDryReading, withWater } from '../../web/pages/lots/grid-trial.ts';
+
+const rows = [
+  { isOpen: true, slots: 2 },
+  { isOpen: false, slots: 2 },
+  { isOpen: true, slots: 3 },
+];
+const short = ({ row, slot, field }: Place): string => `${row}${slot}${field[0] ?? ''}`;
+
+describe('the way of working', () => {
+  it.each([
+    ['empties-first', '00e 20e 00f 20f 01e 21e 01f 21f 22e 22f'],
+    ['vessel-by-vessel', '00e 00f 01e 01f 20e 20f 21e 21f 22e 22f'],
+    ['reuse-dry', '00e 20e 00f 20f 01f 21f 22f'],
+  ] as const)('%s passes each open cell once, and none of a vessel that ended', (way, expected) => {
+    expect(placesInOrder(way, rows).map(short).join(' ')).toBe(expected);
+  });
+
+  it('goes on to the next cell without a reading, from the end back to the first, and ends when all have one', () => {
+    const order = placesInOrder('empties-first', rows);
+    const filled = new Set(['20e', '00f']);
+    const next = (from: Place | null) => nextPlace(order, from, (place) => filled.has(short(place)));
+    expect(next(null)).toEqual({ row: 0, slot: 0, field: 'emptyG' });
+    expect(next(order[0] ?? null)).toEqual({ row: 2, slot: 0, field: 'filledG' });
+    expect(next(order.at(-1) ?? null)).toEqual({ row: 0, slot: 0, field: 'emptyG' });
+    expect(nextPlace(order, null, () => true)).toBeNull();
+  });
+
+  it('up and down pass over rows without such a cell and stop at the edge', () => {
+    const from: Place = { row: 0, slot: 1, field: 'filledG' };
+    expect(placeBeside(rows, from, 1)).toEqual({ ...from, row: 2 });
+    expect(placeBeside(rows, from, -1)).toBeNull();
+    expect(placeBeside(rows, { row: 2, slot: 2, field: 'emptyG' }, -1)).toBeNull();
+  });
+});
+
+const trial = (number: number, facts: Partial<ShortTrial> = {}): ShortTrial => ({
+  number,
+  pointMl: '100',
+  emptyG: '61.2034',
+  filledG: '160.8371',
+  waterTemperatureC: '21.3',
+  volumeMl: 99.94,
+  excluded: false,
+  corrected: false,
+  findings: [],
+  ...facts,
+});
+const entry = (id: string, facts: Partial<OutboxEntry> = {}): OutboxEntry => ({
+  id,
+  calibrationId: 'c1',
+  tag: 'F-1',
+  pointMl: '100.0',
+  madeAt: 1,
+  state: 'typed',
+  typed: BLANK_TRIAL,
+  body: null,
+  problem: null,
+  savedNumber: null,
+  ...facts,
+});
+const row = (...trials: ShortTrial[]): RoundRow => ({ calibrationId: 'c1', trials }) as unknown as RoundRow;
+const seen = (of: RoundRow, ...entries: OutboxEntry[]) =>
+  slotsOf(of, '100', 3, entries).map((slot) => slot.saved?.number ?? slot.entry?.id ?? '-');
+
+describe('the cells of a vessel', () => {
+  it('hold its trials in order, then what is on its way, then what is being typed where it was begun', () => {
+    expect(seen(row())).toEqual(['-', '-', '-']);
+    expect(seen(row(trial(1)), entry('t', { slot: 2 }), entry('w', { state: 'waiting' }))).toEqual([1, 'w', 't']);
+  });
+
+  it('make room for another trial where one is excluded, and for what is typed beyond the plan', () => {
+    expect(seen(row(trial(1, { excluded: true })))).toEqual([1, '-', '-', '-']);
+    expect(seen(row(trial(1), trial(2), trial(3)), entry('t'))).toEqual([1, 2, 3, 't']);
+  });
+
+  it('show a trial once while page and browser both know it, and a typed one moves on where its place was taken', () => {
+    const saved = entry('s', { state: 'saved', savedNumber: 1 });
+    expect(seen(row(trial(1)), saved, entry('t', { slot: 0 }))).toEqual([1, 't', '-']);
+    expect(seen(row(), entry('other', { calibrationId: 'c2' }), entry('half', { pointMl: '50' }))).toEqual([
+      '-',
+      '-',
+      '-',
+    ]);
+  });
+});
+
+describe('a trial of the grid', () => {
+  const gridRow = (of: RoundRow) => ({ row: of, isOpen: true, slots: slotsOf(of, '100', 3, []) });
+
+  it('uses the dry reading again by number, only from the second trial on and only in that way of working', () => {
+    const weighed = gridRow(row(trial(4, { emptySource: 'reused' }), trial(5)));
+    expect(dryReading(weighed)).toEqual({ number: 5, emptyG: '61.2034' });
+    const taken = { emptyG: '61.2034', emptySource: 'reused', emptyOf: 5 };
+    expect(withDryReading('reuse-dry', weighed, 1, BLANK_TRIAL)).toMatchObject(taken);
+    expect(withDryReading('reuse-dry', weighed, 0, BLANK_TRIAL)).toBe(BLANK_TRIAL);
+    expect(withDryReading('empties-first', weighed, 1, BLANK_TRIAL)).toBe(BLANK_TRIAL);
+  });
+
+  it('takes the water of the round: read for the first that used it, carried over to the others', () => {
+    const water = { temperatureC: '21.3', readAtMs: 0, readFor: null };
+    expect(withWater(BLANK_TRIAL, water, 'a')).toMatchObject({ waterTemperatureC: '21.3', isCarried: false });
+    const used = { ...water, readFor: 'a' };
+    expect(withWater(BLANK_TRIAL, used, 'b')).toMatchObject({ waterTemperatureC: '21.3', isCarried: true });
+    const own = { ...BLANK_TRIAL, waterTemperatureC: '20.8' };
+    expect(withWater(own, used, 'b')).toBe(own);
+    expect(isStale(water, 31 * 60_000)).toBe(true);
+    expect(isStale(water, 29 * 60_000)).toBe(false);
+  });
+});
+
+it('the air is asked for again when its reading is old, or was changing fast', () => {
+  const at = (minutes: number) => new Date(minutes * 60_000).toISOString();
+  const begun = { conditions: { airTemperatureC: '21.0' }, recordedAt: at(0) };
+  const later = (airTemperatureC: string) => ({ airTemperatureC, recordedAt: at(30), recordedBy: '', afterTrial: 3 });
+  const steady = { ...begun, conditionReadings: [later('21.4')] };
+  const drifting = { ...begun, conditionReadings: [later('21.6')] };
+  expect(airReminder({ ...begun, conditionReadings: [] }, 59 * 60_000)).toBeNull();
+  expect(airReminder({ ...begun, conditionReadings: [] }, 61 * 60_000)).toBe('old');
+  expect(airReminder(steady, 50 * 60_000)).toBeNull();
+  expect(airReminder(drifting, 50 * 60_000)).toBe('drifting');
+});

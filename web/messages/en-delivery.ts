@@ -1,0 +1,82 @@
+/** Text of the bench for vessels that deliver: receiver, timing, jet, tip and channel. */
+import type { TimeStanding } from '../pages/bench/timing.ts';
+
+/** `8 to 12 s`, `at least 20 s`. */
+const range = (min: string, max: string | null) => (max === null ? `at least ${min} s` : `${min} to ${max} s`);
+
+export const deliveryText = {
+  title: 'Delivery',
+  before: 'Before',
+  after: 'After',
+  columns: { before: 'Before g', after: 'After g' },
+  noTrials: 'No trial yet. Weigh the receiver and type what the balance shows.',
+  receiver: 'Receiver',
+  ways: {
+    emptied: 'emptied each time',
+    cumulative: 'not emptied',
+    tared: 'tared each time',
+  },
+  receiverHelp: {
+    emptied: 'Weigh it, deliver into it, weigh it again.',
+    cumulative: 'Weigh it once. The reading after each delivery is the reading before the next.',
+    tared: 'Set the display to zero with the receiver on it.',
+  },
+  readingBefore: 'Reading before',
+  beforeOwn: 'weighed for this trial',
+  capacity: 'The balance carries up to',
+  capacityHelp: 'The receiver grows heavier with each delivery.',
+  load: (load: string, capacity: string) => `After the next delivery about ${load} g of ${capacity} g.`,
+  tooHeavy: (load: string, capacity: string) =>
+    `The next delivery would bring about ${load} g; the balance carries ${capacity} g. Empty the receiver and weigh it.`,
+  weighAgain: 'Emptied: weigh it for this trial',
+  timing: 'Timing',
+  start: 'Start delivery',
+  startAgain: 'Time it again',
+  stop: 'Delivery ends',
+  stopWaiting: 'Waiting ends',
+  dropTiming: 'Stop without writing it',
+  delivering: (seconds: string) => `delivering, ${seconds} s`,
+  waiting: (seconds: string, required: string | null) =>
+    required === null ? `waiting, ${seconds} s` : `waiting, ${seconds} s of ${required} s`,
+  deliveryTime: 'Delivery time',
+  waitingTime: 'Waiting time',
+  asked: (min: string, max: string | null, standard: string) => `${standard}: ${range(min, max)}.`,
+  waitAsked: (seconds: string) => `At least ${seconds} s are asked for.`,
+  noWaitAsked: 'None is asked for.',
+  noTimeKnown: 'No time of its standard is known for this volume.',
+  standing: {
+    within: 'within',
+    'too-short': 'shorter than asked for',
+    'too-long': 'longer than asked for',
+  } satisfies Record<TimeStanding, string>,
+  lastDrop: { yes: 'Blow the last drop out, as marked.', no: 'Leave the last drop in the tip.' },
+  position: 'Tip held',
+  positionNone: 'not stated',
+  positions: [
+    'against the wall, receiver aslant',
+    'against the wall, receiver upright',
+    'free, above the water',
+    'just below the water',
+  ],
+  tip: 'Tip',
+  tipHelp: 'Mark or lot of the tip, as long as it stays on.',
+  channel: 'Channel',
+  channelOf: (channels: number) => `of ${channels}, counted from 1`,
+  channelWhole: 'Type a whole number from 1 to 384.',
+  tipShort: (tip: string) => `tip ${tip}`,
+  channelShort: (channel: number) => `ch. ${channel}`,
+  delivered: (seconds: string) => `Delivered in ${seconds} s.`,
+  waited: (seconds: string) => `Waited ${seconds} s.`,
+  held: (position: string) => `Tip held ${position}.`,
+  withTip: (tip: string) => `Tip: ${tip}.`,
+  throughChannel: (channel: number) => `Channel ${channel}.`,
+  limits: 'Limits of the piston pipette',
+  systematic: 'Systematic error',
+  random: 'Random error',
+  ofLimit: (value: string, limit: string) => `${value} of ${limit} mL`,
+  limitAlone: (limit: string) => `at most ${limit} mL`,
+  limitsHelp: 'Those of the nominal volume, at every setting. Both have to be kept.',
+  randomUnknown: 'No random limit is known.',
+  differenceRule: (tolerance: string) =>
+    `Graduated: every point, and the difference of the errors of any two, keeps ±${tolerance} mL.`,
+};

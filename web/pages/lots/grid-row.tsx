@@ -1,0 +1,136 @@
+import { Fragment, memo, useMemo } from 'react';
+import { Link } from 'wouter';
+import type { Round } from '../../../server/lots/contract-round.ts';
+import { gridText } from '../../messages/en-lots.ts';
+import { decimalsOfPoint } from '../../parts/point-figures.tsx';
+import { fixed } from '../../parts/rounding.ts';
+import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
+import { VerdictMark } from '../../parts/verdict.tsx';
+import { stripOf } from '../../summaries.ts';
+import { isAtPoint } from '../bench/record.ts';
+import { GridCell } from './grid-cell.tsx';
+import { Damaged, LookedOver } from './grid-inspection.tsx';
+import { GridQuestion } from './grid-question.tsx';
+import { volumeOf, type VesselTask } from './grid-record.ts';
+import type { GridRow, Slot } from './grid-rows.ts';
+import { SlotEnd, SlotWater } from './slot-end.tsx';
+import type { Grid, GridActs } from './use-grid.ts';
+
+const words = gridText;
+const FIELDS = ['emptyG', 'filledG'] as const;
+
+interface GridRowProps {
+  decisionRule: Round['decisionRule'];
+  plannedTrials: number;
+  pointMl: string;
+  task: VesselTask;
+  index: number;
+  row: GridRow;
+  slots: number;
+  acts: GridActs;
+  /** Changes where something is asked; rows are drawn again for it. */
+  asked: Grid['asked'];
+  canType: boolean;
+}
+
+/** One vessel: looked over, its trials, its result; below it what is asked about one of them. */
+export const GridRowView = memo(function GridRowView(props: GridRowProps) {
+  const { index, row, slots, acts, canType, task } = props;
+  const { vessel, calibrationId, state } = row.row;
+  const volumes = useMemo(
+    () => row.slots.map((slot) => slot.saved?.volumeMl ?? (slot.entry ? volumeOf(task, slot.entry) : null)),
+    [row.slots, task],
+  );
+  const asked = row.slots.flatMap((_, slot) => {
+    const found = acts.askedAt({ row: index, slot, field: 'filledG' });
+    return found ? [{ slot, found }] : [];
+  });
+  return (
+    <>
+      <tr className={row.isOpen ? undefined : 'grid-ended'}>
+        <th scope="row">
+          <Link className="lone-link" href={`~/bench/${calibrationId}`}>
+            {vessel.tag}
+          </Link>
+          {row.isOpen ? (
+            <div className="grid-look">
+              <LookedOver row={row.row} canType={canType} />
+              {canType && <Damaged row={row.row} />}
+            </div>
+          ) : (
+            <span className="quiet small grid-aside">{words.ended[state]}</span>
+          )}
+        </th>
+        {Array.from({ length: slots }, (_, slot) => (
+          <Fragment key={slot}>
+            {FIELDS.map((field) => (
+              <td
+                key={field}
+                className={field === 'emptyG' ? 'grid-trial' : 'grid-filled'}
+                data-label={field === 'emptyG' ? `${words.trial(slot + 1)}, ${words.empty}` : words.filled}
+              >
+                {row.slots[slot] && (
+                  <GridCell place={{ row: index, slot, field }} tag={vessel.tag} acts={acts} canType={canType} />
+                )}
+                {field === 'emptyG' && row.slots[slot] && <SlotWater slot={row.slots[slot]} />}
+                {field === 'filledG' && row.slots[slot] && (
+                  <SlotEnd slot={row.slots[slot]} volumeMl={volumes[slot] ?? null} />
+                )}
+              </td>
+            ))}
+          </Fragment>
+        ))}
+        <td className="grid-result">
+          <RowResult {...props} volumes={volumes} />
+        </td>
+      </tr>
+      {asked.map(({ slot, found }) => (
+        <tr key={slot} className="grid-asked">
+          <td colSpan={2 * slots + 2}>
+            <GridQuestion
+              place={{ row: index, slot, field: 'filledG' }}
+              tag={vessel.tag}
+              asked={found}
+              entryId={row.slots[slot]?.entry?.id ?? ''}
+              acts={acts}
+            />
+          </td>
+        </tr>
+      ))}
+    </>
+  );
+});
+
+const isPending = ({ saved, entry }: Slot): boolean =>
+  saved === null && entry?.body != null && entry.state !== 'failed';
+
+interface RowResultProps extends Pick<GridRowProps, 'decisionRule' | 'plannedTrials' | 'pointMl' | 'row'> {
+  volumes: readonly (number | null)[];
+}
+
+/** The strip of the row: what the server has judged, with the volumes on their way as further dots. */
+function RowResult({ decisionRule, plannedTrials, pointMl, row, volumes }: RowResultProps) {
+  const point = row.row.summary.points.find((one) => isAtPoint(pointMl, one));
+  const pending = row.slots.flatMap((slot, index) => (isPending(slot) ? (volumes[index] ?? []) : []));
+  const data = useMemo(() => {
+    if (!point) return null;
+    const strip = stripOf(point, decisionRule === 'guarded');
+    return { ...strip, volumesMl: [...strip.volumesMl, ...pending] };
+  }, [point, decisionRule, pending.join()]);
+  if (!point || !data) return null;
+  if (data.volumesMl.length === 0 && point.nRecorded === 0)
+    return <span className="quiet small">{row.isOpen ? words.noMean : ''}</span>;
+  const decimals = decimalsOfPoint(point);
+  return (
+    <div className="grid-result-parts">
+      <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
+      <div className="row grid-said">
+        <VerdictMark verdict={point.verdict} />
+        <span className="small grid-figures">
+          {words.counted(point.n + pending.length, plannedTrials)}
+          {point.meanMl !== null && ` · ${words.mean(fixed(point.meanMl, decimals))}`}
+        </span>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,51 @@
+/** A cell of the grid becomes a trial: with the one water temperature of the round, and a dry reading used again. */
+import type { WayOfWorking } from '../../../server/lots/contract.ts';
+import type { OutboxEntry, TypedTrial } from '../../outbox.ts';
+import { BLANK_TRIAL } from '../bench/entry.ts';
+import { dryReading, type GridRow } from './grid-rows.ts';
+
+/** The water of the round as read last. */
+export interface RoundWater {
+  temperatureC: string;
+  readAtMs: number;
+  /** The trial it was read for; for all others it is carried over. Null until one used it. */
+  readFor: string | null;
+}
+
+/** Common practice, no source: water in a room drifts slowly, and half an hour is seen. */
+export const WATER_KEEPS_MS = 30 * 60_000;
+
+export const isStale = (water: RoundWater | null, nowMs: number): boolean =>
+  water === null || nowMs - water.readAtMs > WATER_KEEPS_MS;
+
+/** Entry of an empty cell, under an id that stays while it is typed. */
+export const blankEntry = (
+  row: GridRow,
+  { id, slot, pointMl, madeAt }: { id: string; slot: number; pointMl: string; madeAt: number },
+): OutboxEntry => ({
+  id,
+  calibrationId: row.row.calibrationId,
+  tag: row.row.vessel.tag,
+  pointMl,
+  madeAt,
+  slot,
+  state: 'typed',
+  typed: BLANK_TRIAL,
+  body: null,
+  problem: null,
+  savedNumber: null,
+});
+
+/** A later trial of a vessel whose dry reading is used again needs no empty reading of its own. */
+export function withDryReading(way: WayOfWorking, row: GridRow, slot: number, typed: TypedTrial): TypedTrial {
+  const dry = way === 'reuse-dry' && slot > 0 ? dryReading(row) : null;
+  if (dry === null || typed.emptyG.trim() !== '') return typed;
+  return { ...typed, emptyG: dry.emptyG, emptySource: 'reused', emptyOf: dry.number };
+}
+
+/** A temperature typed for the one trial stays; else it is that of the round, carried unless it was read for this one. */
+export function withWater(typed: TypedTrial, water: RoundWater, entryId: string): TypedTrial {
+  if (typed.waterTemperatureC.trim() !== '' && !typed.isCarried) return typed;
+  const isCarried = water.readFor !== null && water.readFor !== entryId;
+  return { ...typed, waterTemperatureC: water.temperatureC, isCarried };
+}

@@ -1,0 +1,223 @@
+import { useQueryClient } from '@tanstack/react-query';
+import { type ReactNode, type SubmitEvent, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { Calibration } from '../../../server/calibrations/contract.ts';
+import type { Instrument } from '../../../server/instruments/contract.ts';
+import type { LotWithVessels, WayOfWorking } from '../../../server/lots/contract.ts';
+import { proposePoints } from '../../../server/metrology/points-proposed.ts';
+import type { Basis, VesselKind } from '../../../server/metrology/record.ts';
+import { newKey, post } from '../../api.ts';
+import { text } from '../../messages/en.ts';
+import { cautionsText } from '../../messages/en-cautions.ts';
+import { lotText, roundText } from '../../messages/en-lots.ts';
+import { startText } from '../../messages/en-start.ts';
+import { Button, LinkButton } from '../../parts/button.tsx';
+import { Choice } from '../../parts/field.tsx';
+import { Loaded, Loading } from '../../parts/loading.tsx';
+import { Caution } from '../../parts/notice.tsx';
+import { PageHeader } from '../../parts/page.tsx';
+import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { keys, useInstruments, useLaboratory, useLatestCalibration } from '../../queries.ts';
+import { AirFields, RareConditions, WaterFields } from '../start/condition-fields.tsx';
+import { type ConditionDraft, readStart, startDraft, type StartDraft, USUAL_DEFAULTS } from '../start/draft.ts';
+import { InstrumentFields } from '../start/instrument-fields.tsx';
+import { PlanFields } from '../start/plan-fields.tsx';
+import { RareFields, RuleFields } from '../start/rule-fields.tsx';
+import { useLot } from './queries.ts';
+import '../start-calibration.css';
+
+const words = roundText;
+const WAYS = ['empties-first', 'vessel-by-vessel', 'reuse-dry'] as const satisfies readonly WayOfWorking[];
+
+/** Everything that is fixed for a round of weighing, once for all its vessels. */
+export default function StartRoundPage({ id }: { id: string }) {
+  const lot = useLot(id);
+  const latest = useLatestCalibration();
+  const instruments = useInstruments();
+  const laboratory = useLaboratory();
+  return (
+    <Loaded query={lot} what={lotText.oneWhat}>
+      {(loaded) =>
+        latest.isPending || instruments.isPending || laboratory.isPending ? (
+          <Loading what={lotText.oneWhat} />
+        ) : (
+          <RoundForm
+            lot={loaded}
+            latest={latest.data ?? null}
+            instruments={instruments.data?.items ?? []}
+            defaults={laboratory.data?.defaults ?? USUAL_DEFAULTS}
+          />
+        )
+      }
+    </Loaded>
+  );
+}
+
+interface RoundFormProps {
+  lot: LotWithVessels;
+  latest: Calibration | null;
+  instruments: readonly Instrument[];
+  defaults: Parameters<typeof startDraft>[4];
+}
+
+/** A vessel of the lot as far as its plan depends on it. */
+const wareOf = ({ ware }: LotWithVessels) => ({
+  kind: ware.kind as VesselKind,
+  nominalVolumeMl: ware.nominalVolumeMl,
+  basis: ware.basis as Basis,
+  marks: null,
+});
+
+function useRoundStart({ lot, latest, instruments, defaults }: RoundFormProps) {
+  const ware = wareOf(lot);
+  const [draft, setDraft] = useState(() => startDraft(ware, latest, instruments, Date.now(), defaults));
+  const [way, setWay] = useState<WayOfWorking>('empties-first');
+  const [key] = useState(newKey);
+  const submission = useSubmission();
+  const client = useQueryClient();
+  const [, go] = useLocation();
+  const save = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const { body, problems } = readStart(draft, ware, startText);
+    const refused = refusedHere(problems);
+    if (refused) return submission.setRefusal(refused);
+    await submission.submit(async (extra) => {
+      const note = [body.note, extra.note].filter(Boolean).join('\n');
+      const round = {
+        ...body,
+        ...extra,
+        repeatability: draft.repeatability,
+        wayOfWorking: way,
+        ...(note ? { note } : {}),
+      };
+      const { number } = await post<{ number: number }>(`/api/lots/${lot.id}/rounds`, round, key);
+      await client.invalidateQueries({ queryKey: keys.lots });
+      void client.invalidateQueries({ queryKey: keys.openCalibrations });
+      go(`/${lot.id}/bench?round=${number}`);
+    });
+  };
+  return {
+    ware,
+    draft,
+    way,
+    setWay,
+    submission,
+    save,
+    change: (changes: Partial<StartDraft>) => setDraft((before) => ({ ...before, ...changes })),
+    changeConditions: (changes: Partial<ConditionDraft>) =>
+      setDraft((before) => ({ ...before, conditions: { ...before.conditions, ...changes } })),
+  };
+}
+type RoundStart = ReturnType<typeof useRoundStart>;
+
+function RoundForm(props: RoundFormProps) {
+  const { lot, instruments } = props;
+  const start = useRoundStart(props);
+  const free = lot.vessels.filter(({ standing }) => standing === 'not-begun' || standing === 'measured').length;
+  return (
+    <form onSubmit={start.save} noValidate>
+      <PageHeader
+        title={words.title(lot.name)}
+        within={{ href: `/${lot.id}`, label: lot.name }}
+        lead={free === 0 ? words.noneFree : words.who(free)}
+      />
+      <ErrorSummary refusal={start.submission.refusal} />
+      <div className="start-columns">
+        <PlanColumn start={start} instruments={instruments} />
+        <ConditionsColumn start={start} />
+      </div>
+      <div className="row start-end">
+        <Button type="submit" look="primary" bench disabled={start.submission.busy}>
+          {start.submission.busy ? text.form.saving : words.begin}
+        </Button>
+        <LinkButton href={`/${lot.id}`} look="quiet" bench>
+          {text.form.cancel}
+        </LinkButton>
+      </div>
+    </form>
+  );
+}
+
+function PlanColumn({ start, instruments }: { start: RoundStart; instruments: readonly Instrument[] }) {
+  const { draft, ware, submission, change } = start;
+  return (
+    <div className="stack wide-gaps">
+      <Part title={words.way}>
+        <Choice
+          name="wayOfWorking"
+          label={words.way}
+          help={words.wayHelp}
+          layout="list"
+          value={start.way}
+          options={WAYS.map((value) => ({ value, label: words.ways[value], help: words.wayNotes[value] }))}
+          problem={submission.problemAt('wayOfWorking')}
+          onChange={start.setWay}
+        />
+      </Part>
+      <Part title={startText.plan}>
+        <PlanFields
+          draft={draft}
+          vessel={ware}
+          offered={proposePoints(ware).offered}
+          onChange={change}
+          submission={submission}
+        />
+      </Part>
+      <Part title={startText.instruments}>
+        <InstrumentFields
+          chosen={draft.instruments}
+          instruments={instruments}
+          onChange={(role, id) => change({ instruments: { ...draft.instruments, [role]: id } })}
+          submission={submission}
+        />
+      </Part>
+      <Part title={startText.judging}>
+        <RuleFields draft={draft} onChange={change} submission={submission} />
+        <Choice
+          name="repeatability"
+          label={words.spread}
+          help={words.pooledHelp}
+          layout="list"
+          value={draft.repeatability}
+          options={[
+            { value: 'own', label: words.own },
+            { value: 'pooled', label: words.pooled },
+          ]}
+          onChange={(repeatability) => change({ repeatability })}
+        />
+      </Part>
+    </div>
+  );
+}
+
+function ConditionsColumn({ start }: { start: RoundStart }) {
+  const { draft, ware, submission, change, changeConditions } = start;
+  const conditions = { draft: draft.conditions, onChange: changeConditions, submission, prefix: 'conditions/' };
+  return (
+    <div className="stack wide-gaps">
+      <Part title={startText.air}>
+        <AirFields {...conditions} />
+      </Part>
+      <Part title={startText.water}>
+        <WaterFields {...conditions} isDryWare={ware.basis === 'contain'} />
+      </Part>
+      <details className="unfold">
+        <summary>{startText.more}</summary>
+        <div className="stack">
+          <RareConditions {...conditions} />
+          <RareFields draft={draft} onChange={change} submission={submission} />
+        </div>
+      </details>
+      <Caution title={cautionsText.lookFirst}>{cautionsText.lookFirstWhat}</Caution>
+    </div>
+  );
+}
+
+function Part({ title, children }: { title: string; children: ReactNode }) {
+  return (
+    <section className="stack">
+      <h2>{title}</h2>
+      {children}
+    </section>
+  );
+}

@@ -1,0 +1,86 @@
+import { useState } from 'react';
+import { planRisks, smallestPlan } from '../../server/metrology/over-time/acceptance.ts';
+import { acceptanceText } from '../messages/en-over-time.ts';
+import { Field } from './field.tsx';
+import { fixed, significant } from './rounding.ts';
+
+const words = acceptanceText;
+/** A plan lets a bad delivery pass in at most one of ten. Common practice, no source. */
+const CONSUMERS_RISK = 0.1;
+const MOST = 100_000;
+
+const NAMES = ['lot', 'sample', 'acceptAtMost', 'good', 'limiting'] as const;
+type Name = (typeof NAMES)[number];
+type Typed = Record<Name, string>;
+
+function problemsOf(typed: Typed): Partial<Record<Name, string>> {
+  const problems: Partial<Record<Name, string>> = {};
+  for (const name of NAMES) {
+    if (!/^\d+$/.test(typed[name].trim()) || Number(typed[name]) > MOST) problems[name] = words.whole;
+    else if (Number(typed[name]) > Number(typed.lot)) problems[name] = words.notMore;
+  }
+  if (Number(typed.lot) === 0) problems.lot ??= words.atLeastOne;
+  if (Number(typed.sample) === 0) problems.sample ??= words.atLeastOne;
+  if (Number(typed.limiting) <= Number(typed.good)) problems.limiting ??= words.notBelow;
+  return problems;
+}
+
+/** Percent with the digits that are meant: 0.3, 12, 99.7. */
+const percent = (risk: number): string => {
+  const value = 100 * risk;
+  return value > 1 && value < 99
+    ? fixed(value, 0)
+    : value === 0 || value === 100
+      ? fixed(value, 0)
+      : significant(value, 2);
+};
+
+/** Both risks of testing a sample in place of the whole delivery, in words. */
+export function Acceptance({ lotSize }: { lotSize?: number | undefined }) {
+  const lot = lotSize === undefined ? '30' : String(lotSize);
+  const [typed, setTyped] = useState<Typed>({ lot, sample: '8', acceptAtMost: '0', good: '1', limiting: '6' });
+  const problems = problemsOf(typed);
+  const field = (name: Name) => (
+    <Field
+      key={name}
+      name={`acceptance-${name}`}
+      label={words[name]}
+      number
+      inputMode="numeric"
+      value={typed[name]}
+      onChange={(value) => setTyped({ ...typed, [name]: value })}
+      problem={problems[name]}
+    />
+  );
+  return (
+    <div className="stack">
+      <p className="quiet measure">{words.what}</p>
+      <div className="acceptance-fields">{NAMES.map(field)}</div>
+      <div role="status" className="stack tight">
+        {Object.keys(problems).length === 0 && <Risks typed={typed} />}
+      </div>
+    </div>
+  );
+}
+
+function Risks({ typed }: { typed: Typed }) {
+  const [lotSize, sampleSize, acceptAtMost, good, limiting] = NAMES.map((name) => Number(typed[name])) as [
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  const risks = planRisks({ lotSize, sampleSize, acceptAtMost }, good, limiting);
+  return (
+    <>
+      <p>{words.producers(percent(risks.producersRisk), good)}</p>
+      <p>{words.consumers(percent(risks.consumersRisk), limiting)}</p>
+      <p className="quiet">
+        {limiting <= acceptAtMost
+          ? words.cannot
+          : words.smallest(smallestPlan(lotSize, limiting, CONSUMERS_RISK, acceptAtMost).sampleSize, limiting)}
+      </p>
+    </>
+  );
+}
