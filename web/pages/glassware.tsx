@@ -32,13 +32,6 @@ export default function GlasswarePage() {
       },
       { replace: true },
     );
-  const [, go] = useLocation();
-  /** A scanner types the tag and sends Enter; so may a hand. Where no vessel bears it, the list stays as it is. */
-  const openByTag = async (event: SubmitEvent) => {
-    event.preventDefault();
-    const found = search.trim() === '' ? null : await vesselByTag(search.trim()).catch(() => null);
-    if (found) go(`/glassware/${found.id}`);
-  };
   const searched = useDeferredValue(search);
   const vessels = useInfiniteQuery({
     queryKey: [...keys.vessels, 'list', searched, kind, dueBy],
@@ -76,25 +69,7 @@ export default function GlasswarePage() {
           {vesselText.dueBy(dueBy)} <Link href="/glassware">{vesselText.showAll}</Link>
         </Notice>
       )}
-      <search>
-        <form className="vessel-filter" onSubmit={openByTag} noValidate>
-          <Field
-            name="search"
-            label={vesselText.search}
-            help={vesselText.searchHelp}
-            value={search}
-            onChange={(value) => set('search', value)}
-          />
-          <Select
-            name="kind"
-            label={vesselText.kind}
-            value={kind}
-            options={KIND_OPTIONS}
-            none={vesselText.allKinds}
-            onChange={(value) => set('kind', value)}
-          />
-        </form>
-      </search>
+      <VesselFilter search={search} kind={kind} onChange={set} />
       {items === undefined && !vessels.isError && <Loading what={vesselText.listWhat} />}
       {vessels.isError && <LoadFailed error={vessels.error} onRetry={() => void vessels.refetch()} />}
       {items && <VesselList items={items} isFiltered={isFiltered} onClear={() => setFilter({}, { replace: true })} />}
@@ -106,6 +81,43 @@ export default function GlasswarePage() {
         </div>
       )}
     </>
+  );
+}
+
+interface VesselFilterProps {
+  search: string;
+  kind: VesselKind | '';
+  onChange: (name: 'search' | 'kind', value: string) => void;
+}
+
+function VesselFilter({ search, kind, onChange }: VesselFilterProps) {
+  const [, go] = useLocation();
+  /** A scanner types the tag and sends Enter; so may a hand. Where no vessel bears it, the list stays as it is. */
+  const openByTag = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const found = search.trim() === '' ? null : await vesselByTag(search.trim()).catch(() => null);
+    if (found) go(`/glassware/${found.id}`);
+  };
+  return (
+    <search>
+      <form className="vessel-filter" onSubmit={openByTag} noValidate>
+        <Field
+          name="search"
+          label={vesselText.search}
+          help={vesselText.searchHelp}
+          value={search}
+          onChange={(value) => onChange('search', value)}
+        />
+        <Select
+          name="kind"
+          label={vesselText.kind}
+          value={kind}
+          options={KIND_OPTIONS}
+          none={vesselText.allKinds}
+          onChange={(value) => onChange('kind', value)}
+        />
+      </form>
+    </search>
   );
 }
 

@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { LotVessel, LotWithVessels } from '../../../server/lots/contract.ts';
 import type { VesselKind } from '../../../server/metrology/record.ts';
+import { labelsText } from '../../messages/en-labels.ts';
 import { text } from '../../messages/en.ts';
 import { lotText, roundText } from '../../messages/en-lots.ts';
 import { LinkButton } from '../../parts/button.tsx';
@@ -55,6 +56,9 @@ function Lot({ lot }: { lot: LotWithVessels }) {
                 {words.startRound}
               </LinkButton>
             )}
+            <LinkButton href={`~/glassware/labels?lot=${lot.id}`} bench>
+              {labelsText.title}
+            </LinkButton>
           </ForBench>
         }
       />
