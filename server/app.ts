@@ -39,6 +39,7 @@ import { guardAccess, requireAccessToAddress } from './people/gate.ts';
 import { doorRoutes } from './people/routes.ts';
 import type { SecurityLog } from './people/security-log.ts';
 import { lotRoutes } from './lots/routes.ts';
+import { oldSheetRoutes } from './old-sheets/routes.ts';
 import { Problem } from './problem.ts';
 import { overTimeRoutes } from './over-time/routes.ts';
 import { recordsRoutes } from './records/routes.ts';
@@ -161,6 +162,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(laboratoryRoutes, { logbook, journalFault: () => checking.fault });
       await api.register(glasswareRoutes, { logbook });
       await api.register(lotRoutes, { logbook, clock });
+      await api.register(oldSheetRoutes, { logbook, clock });
       await api.register(instrumentRoutes, { logbook, clock });
       await api.register(overTimeRoutes, { logbook });
       await api.register(calibrationRoutes, { logbook, clock });

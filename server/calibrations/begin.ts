@@ -9,9 +9,9 @@ import { latestCalibrationOf } from './store.ts';
 export const beginCalibration = async (
   { trx, at, actor, journal }: Writing,
   vessel: StoredVessel,
-  { id, settled }: { id: string; settled: Settled },
+  { id, settled, origin }: { id: string; settled: Settled; origin?: 'paper' },
 ): Promise<void> => {
-  await insertCalibration(trx, { id, vesselId: vessel.id, settled, at, actor });
+  await insertCalibration(trx, { id, vesselId: vessel.id, settled, at, actor, origin });
   await setLatestCalibration(trx, vessel.id, await latestCalibrationOf(trx, vessel.id));
   journal({
     act: 'calibration-begun',
@@ -24,6 +24,7 @@ export const beginCalibration = async (
       basis: settled.basis,
       performedOn: settled.performedOn,
       ...settled.laboratory,
+      origin,
     }),
   });
 };

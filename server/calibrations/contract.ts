@@ -277,6 +277,8 @@ export const calibration = result.extend({
   /** Only where `explain=true` was asked. */
   explain: explanations.optional(),
   note: z.string().nullable(),
+  /** Where the readings come from, if not from the bench. */
+  origin: z.enum(['sheet', 'paper']).nullable(),
   recordedAt: z.string(),
   recordedBy: z.string(),
   /** Signatures that still stand, oldest first. */

@@ -16,6 +16,8 @@ export interface NewCalibration extends Authorship {
   id: string;
   vesselId: string;
   settled: Settled;
+  /** Where the readings come from, if not from the bench. */
+  origin?: 'sheet' | 'paper' | undefined;
 }
 
 export const insertCalibration = async (trx: Transaction<Tables>, calibration: NewCalibration): Promise<void> => {
@@ -41,7 +43,7 @@ export const insertCalibration = async (trx: Transaction<Tables>, calibration: N
       versions: JSON.stringify(VERSIONS),
       recorded_at: at,
       recorded_by: actor,
-      origin: null,
+      origin: calibration.origin ?? null,
     })
     .execute();
   await trx

@@ -32,6 +32,7 @@ const headWithVessel = prebuilt((db, id: string) =>
       'calibration.conditions',
       'calibration.instruments',
       'calibration.laboratory',
+      'calibration.origin',
       'calibration.recorded_at as begun_at',
       'calibration.recorded_by as begun_by',
       'calibration_standing.state',
@@ -75,7 +76,6 @@ export const findForNextTrial = async (
     standing_decision_rule: row.decision_rule,
     standing_coverage_probability: row.coverage_probability,
     versions: '',
-    origin: null,
     recorded_at: row.begun_at,
     recorded_by: row.begun_by,
   };

@@ -227,6 +227,7 @@ export const assemble = (
     })),
     instruments: parts.instruments,
     laboratory: JSON.parse(head.laboratory) as LaboratoryFacts,
+    ...(head.origin === null ? {} : { origin: head.origin as 'sheet' | 'paper' }),
     trials: parts.trials,
   },
 });

@@ -120,6 +120,7 @@ export const calibrationOnWire = (stored: PooledCalibration, beside: ShownBeside
     instrumentFacts: record.instruments as Calibration['instrumentFacts'],
     laboratory: { altitudeM: record.laboratory?.altitudeM ?? null },
     note: stored.note,
+    origin: record.origin ?? null,
     recordedAt: stored.recordedAt,
     recordedBy: stored.recordedBy,
     acts: stored.acts.map(({ act, at, by, reason, facts }) => ({ act, at, by, reason, before: planBefore(facts) })),

@@ -81,6 +81,9 @@ export function calibrationFindings(record: CalibrationRecord): Finding[] {
   if (performedOn != null && enteredOn != null && enteredOn.slice(0, 10) > performedOn.slice(0, 10)) {
     findings.push(finding('entered-later', `Performed on ${performedOn}, entered on ${enteredOn.slice(0, 10)}.`));
   }
+  if (record.origin === 'paper') {
+    findings.push(finding('taken-over-from-paper', 'Taken over from paper; not entered at the balance.'));
+  }
   const inspected = [record.conditions, ...(record.conditionReadings ?? [])].some((one) => one?.inspected === true);
   if (!inspected) {
     findings.push(

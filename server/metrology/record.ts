@@ -248,5 +248,7 @@ export interface CalibrationRecord {
   conditionReadings?: Maybe<readonly ConditionReading[]>;
   instruments?: Maybe<InstrumentFacts>;
   laboratory?: Maybe<LaboratoryFacts>;
+  /** Entered from a recording sheet of ours, or taken over from a paper of before; absent where it was typed at the bench. */
+  origin?: Maybe<'sheet' | 'paper'>;
   trials: readonly TrialFacts[];
 }

@@ -62,6 +62,8 @@ const TABLE: Record<string, string> = {
   'POST /api/vessels/{id}/decisions': BENCH,
   'GET /api/lots': ALL_READ,
   'POST /api/lots': BENCH,
+  'GET /api/old-sheets/mappings': ALL_READ,
+  'POST /api/old-sheets': BENCH,
   'GET /api/lots/{id}': ALL_READ,
   'PATCH /api/lots/{id}': BENCH,
   'POST /api/lots/{id}/rounds': BENCH,

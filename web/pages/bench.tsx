@@ -158,6 +158,7 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
           `${vessel.referenceTemperatureC} °C`,
           ...(toleranceClass && toleranceClass !== '-' ? [vesselText.class(toleranceClass)] : []),
           tolerance,
+          ...(calibration.origin === 'paper' ? [words.fromPaper] : []),
         ].join(' · ')}
       />
       <Air

@@ -15,6 +15,7 @@ export const recordOf = (calibration: Calibration): CalibrationRecord => ({
   conditionReadings: calibration.conditionReadings,
   instruments: calibration.instrumentFacts,
   laboratory: calibration.laboratory,
+  origin: calibration.origin,
   trials: calibration.trials,
 });
 
