@@ -65,3 +65,15 @@ export const decisionText = {
   list: 'Decisions',
   ofClass: (from: string, to: string) => `class ${from} to ${to}`,
 };
+
+export const calendarText = {
+  title: 'Due dates in a calendar',
+  what: 'A calendar program that subscribes to such an address shows what is due. Whoever has the address can read it.',
+  loading: 'your calendars',
+  made: (person: string, day: string) => `made by ${person} on ${day}`,
+  end: (label: string) => `End ${label}`,
+  label: 'Name of the calendar',
+  labelHelp: 'For example the device that shows it.',
+  add: 'Make an address',
+  once: 'Subscribe to this address now. It is not shown again.',
+};

@@ -14,6 +14,7 @@ import { ErrorSummary, useSubmission } from '../../parts/refusal.tsx';
 import { SHORTEST } from '../../passphrase-rules.ts';
 import { useSession } from '../../session.ts';
 import { useOutbox } from '../../use-outbox.ts';
+import { Calendars } from './calendars.tsx';
 
 const words = peopleText.own;
 
@@ -33,6 +34,7 @@ export default function MyAccessPage() {
               <SignOut person={person} />
               <Passphrase />
               <SecondFactor person={person} />
+              <Calendars />
             </>
           )
         }
