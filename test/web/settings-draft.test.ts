@@ -53,6 +53,13 @@ describe('settings typed into the form', () => {
     });
   });
 
+  it('take the months a calibration lasts, none from an empty field, and no half month', () => {
+    const interval = (intervalMonths: string) => readDraft({ ...draft, intervalMonths });
+    expect(interval(' 12 ').body.intervalMonths).toBe(12);
+    expect(interval(' ')).toMatchObject({ body: { intervalMonths: null }, problems: {} });
+    for (const typed of ['0', '601', '6.5', 'a year']) expect(interval(typed).problems['intervalMonths']).toBeDefined();
+  });
+
   it('empty a setting that was emptied', () => {
     expect(readDraft({ ...draft, altitudeM: ' ' }).body.altitudeM).toBeNull();
   });

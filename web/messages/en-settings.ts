@@ -35,6 +35,9 @@ export const settingsText = {
     coverageNames: { '0.95': '95 %', '0.9545': '95.45 %', '0.99': '99 %' },
     trials: 'Trials planned for each point',
     trialsRange: 'Type a whole number from 1 to 1000.',
+    interval: 'A calibration lasts',
+    intervalHelp: 'Then the vessel is due, unless it has an interval of its own. Empty: none is ever due.',
+    intervalRange: 'Type a whole number of months from 1 to 600, or leave it empty.',
     repeatability: 'Spread that counts',
     repeatabilityNames: { own: 'of these trials', pooled: 'pooled over earlier calibrations' },
     repeatabilityHelp: {

@@ -58,6 +58,18 @@ export function DefaultsFields({ draft, onChange, problemAt }: DefaultsFieldsPro
         problem={problemAt('defaults/repeatability')}
         onChange={(repeatability) => onChange({ repeatability })}
       />
+      <Field
+        name="intervalMonths"
+        label={words.interval}
+        help={words.intervalHelp}
+        inputMode="numeric"
+        width="short"
+        unit="months"
+        optional
+        value={draft.intervalMonths}
+        problem={problemAt('intervalMonths')}
+        onChange={(intervalMonths) => onChange({ intervalMonths })}
+      />
       <Tick
         name="defaults/overdueBlocks"
         label={words.overdue}

@@ -16,6 +16,8 @@ export interface SettingsDraft {
   plannedTrials: string;
   repeatability: 'own' | 'pooled';
   overdueBlocks: boolean;
+  /** Empty: no vessel is ever due. */
+  intervalMonths: string;
   secondPersonChecks: boolean;
   /** One a line. */
   hostNames: string;
@@ -27,6 +29,7 @@ export const draftOf = ({
   countryCode,
   altitudeM,
   defaults,
+  intervalMonths,
   secondPersonChecks,
   hostNames,
 }: Laboratory): SettingsDraft => ({
@@ -36,6 +39,7 @@ export const draftOf = ({
   altitudeM: altitudeM ?? '',
   ...defaults,
   plannedTrials: String(defaults.plannedTrials),
+  intervalMonths: intervalMonths === null ? '' : String(intervalMonths),
   secondPersonChecks,
   hostNames: hostNames.join('\n'),
 });
@@ -43,6 +47,7 @@ export const draftOf = ({
 const LOWEST_M = -430;
 const HIGHEST_M = 5000;
 const MOST_TRIALS = 1000;
+const MOST_MONTHS = 600;
 
 /** The height as decimal text, null where none is given, or what is wrong with it. */
 export function readAltitude(typed: string): { altitudeM: string | null; problem?: string } {
@@ -60,6 +65,14 @@ function readTrials(typed: string): { plannedTrials: number; problem?: string } 
     : { plannedTrials, problem: settingsText.defaults.trialsRange };
 }
 
+function readInterval(typed: string): { intervalMonths: number | null; problem?: string } {
+  if (typed.trim() === '') return { intervalMonths: null };
+  const months = /^\s*\d{1,3}\s*$/.test(typed) ? Number(typed) : 0;
+  return months >= 1 && months <= MOST_MONTHS
+    ? { intervalMonths: months }
+    : { intervalMonths: null, problem: settingsText.defaults.intervalRange };
+}
+
 const hostNamesIn = (typed: string): string[] =>
   typed
     .split(/[\s,;]+/)
@@ -70,6 +83,7 @@ const hostNamesIn = (typed: string): string[] =>
 export function readDraft(draft: SettingsDraft): { body: LaboratoryBody; problems: Record<string, string> } {
   const altitude = readAltitude(draft.altitudeM);
   const trials = readTrials(draft.plannedTrials);
+  const interval = readInterval(draft.intervalMonths);
   const { decisionRule, coverageProbability, repeatability, overdueBlocks } = draft;
   return {
     body: {
@@ -77,6 +91,7 @@ export function readDraft(draft: SettingsDraft): { body: LaboratoryBody; problem
       address: draft.address.trim() || null,
       countryCode: draft.countryCode.trim().toUpperCase() || null,
       altitudeM: altitude.altitudeM,
+      intervalMonths: interval.intervalMonths,
       secondPersonChecks: draft.secondPersonChecks,
       hostNames: hostNamesIn(draft.hostNames),
       defaults: {
@@ -90,6 +105,7 @@ export function readDraft(draft: SettingsDraft): { body: LaboratoryBody; problem
     problems: {
       ...(altitude.problem ? { altitudeM: altitude.problem } : {}),
       ...(trials.problem ? { 'defaults/plannedTrials': trials.problem } : {}),
+      ...(interval.problem ? { intervalMonths: interval.problem } : {}),
     },
   };
 }
@@ -107,6 +123,7 @@ const FIELDS: readonly (keyof SettingsDraft)[] = [
   'plannedTrials',
   'repeatability',
   'overdueBlocks',
+  'intervalMonths',
   'secondPersonChecks',
   'hostNames',
 ];
@@ -129,6 +146,7 @@ export function versionsOf(before: SettingsDraft, mine: SettingsDraft, present: 
     [defaults.coverage, (draft) => defaults.coverageNames[draft.coverageProbability]],
     [defaults.trials, (draft) => draft.plannedTrials.trim()],
     [defaults.repeatability, (draft) => defaults.repeatabilityNames[draft.repeatability]],
+    [defaults.interval, (draft) => draft.intervalMonths.trim()],
     [defaults.overdue, (draft) => (draft.overdueBlocks ? text.words.yes : text.words.no)],
     [checking.secondPerson, (draft) => (draft.secondPersonChecks ? text.words.yes : text.words.no)],
     [doors.hostNames, (draft) => hostNamesIn(draft.hostNames).join(', ')],
