@@ -44,7 +44,7 @@ export const feedRoutes: FastifyPluginAsyncZod<{ desk: Desk }> = async (app, { d
         const made = { id, tokenHash: hashOf(token), label, personId, recordedAt: at, recordedBy: actor };
         await insertFeed(trx, { ...made, endedAt: null });
         journal({ act: 'calendar-made', object: `calendar/${id}`, before: null, after: { label } });
-        return { status: 201, body: { id, label, path: `/api/calendars/${token}/due.ics` } };
+        return { status: 201, body: { id, label, path: `/api/due/${token}/calendar.ics` } };
       });
       await desk.reload();
       logged(request, 'keys-changed', { actor: request.actor, act: 'calendar-made', key: label });

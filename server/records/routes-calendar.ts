@@ -15,7 +15,7 @@ const DAYS_AHEAD = 730;
 export const calendarRoute: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => Date }> = async (app, options) => {
   const { logbook, clock } = options;
   app.get(
-    '/calendars/:token/due.ics',
+    '/due/:token/calendar.ics',
     {
       config: { access: [], calendarFeed: true },
       schema: { params: z.object({ token: z.string().max(200) }), response: { 200: z.string() } },

@@ -42,7 +42,7 @@ const TABLE: Record<string, string> = {
   'GET /api/calendars': 'K T E A I',
   'POST /api/calendars': 'K T E A I',
   'POST /api/calendars/{id}/ending': 'K T E A I',
-  'GET /api/calendars/{token}/due.ics': TOKEN,
+  'GET /api/due/{token}/calendar.ics': TOKEN,
   'GET /api/keys': OVERSIGHT,
   'POST /api/keys': KEEPER,
   'POST /api/keys/{id}/token': KEEPER,

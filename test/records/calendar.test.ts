@@ -121,8 +121,8 @@ describe('a calendar', () => {
     const gone = await addPerson(keeper, 'Gus', 'technician');
     const path = String((await gone.browser.post('/api/calendars', { label: 'desk' })).body['path']);
     expect((await text(path)).status).toBe(200);
-    expect((await text('/api/calendars/aaaaaaaa/due.ics')).status).toBe(401);
-    expect((await text('/api/calendars/aaaaaaaa/due.ics', keeper)).status).toBe(401);
+    expect((await text('/api/due/aaaaaaaa/calendar.ics')).status).toBe(401);
+    expect((await text('/api/due/aaaaaaaa/calendar.ics', keeper)).status).toBe(401);
     const change = { active: false, reason: 'left the school' };
     expect((await keeper.send('PATCH', `/api/people/${gone.id}`, change, { 'if-match': '"1"' })).status).toBe(200);
     expect((await text(path)).status).toBe(401);
