@@ -52,6 +52,9 @@ export default function GlasswarePage() {
                 {vesselText.add}
               </LinkButton>
             </ForBench>
+            <ForBench>
+              <LinkButton href="/old-sheets">{vesselText.fromPaper}</LinkButton>
+            </ForBench>
             <LinkButton href="/lots">{vesselText.lots}</LinkButton>
             <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
           </>
