@@ -4,6 +4,7 @@ import { findTolerance, rowOf } from '../../server/metrology/tolerance.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { benchText, entryText } from '../messages/en-bench.ts';
+import type { OutboxEntry } from '../outbox.ts';
 import { Button } from '../parts/button.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { Loaded } from '../parts/loading.tsx';
@@ -59,10 +60,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
     isNeeded: entry.body !== null || entry.onTheWay.length > 0,
   });
   const pendingVolumes = useMemo(() => volumesOf(record, entry.pending, row), [record, entry.pending, row]);
-  const pendingMl = useMemo(
-    () => entry.onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
-    [entry.onTheWay, pendingVolumes, pointMl],
-  );
+  const pendingMl = useVolumesAt(pointMl, entry.onTheWay, pendingVolumes);
   const stored = pointOf(calibration.points, pointMl);
   const shown = pointOf(points, pointMl);
   const typedMl = entry.isTouched ? (entry.live.result?.volumeMl ?? null) : null;
@@ -81,18 +79,14 @@ function Bench({ calibration }: { calibration: Calibration }) {
           isWithTyped={isKeepable && entry.isTouched}
         />
         {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}
-        {isOpen && (
-          <ForBench>
-            <EntryForm
-              calibration={calibration}
-              entry={entry}
-              isBeyondPlan={stored.n >= calibration.plannedTrials}
-              row={row}
-              receiver={receiver}
-              onReceiver={setReceiver}
-            />
-          </ForBench>
-        )}
+        <EntryPlace
+          calibration={calibration}
+          entry={entry}
+          isBeyondPlan={stored.n >= calibration.plannedTrials}
+          row={row}
+          receiver={receiver}
+          onReceiver={setReceiver}
+        />
         {isOpen && <NextPoint calibration={calibration} pointMl={pointMl} onChoose={setChosen} />}
         <TrialTable
           calibration={calibration}
@@ -112,6 +106,24 @@ function Bench({ calibration }: { calibration: Calibration }) {
       />
       <Announcer pending={entry.pending} />
     </div>
+  );
+}
+
+/** Volumes of the trials on their way at one point; the same list until one of them changes. */
+function useVolumesAt(pointMl: string, onTheWay: readonly OutboxEntry[], volumes: ReadonlyMap<string, number>) {
+  return useMemo(
+    () => onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => volumes.get(one.id) ?? []),
+    [onTheWay, volumes, pointMl],
+  );
+}
+
+/** Fields while the calibration is open; whoever only reads sees none. */
+function EntryPlace(props: Parameters<typeof EntryForm>[0]) {
+  if (props.calibration.state !== 'open') return null;
+  return (
+    <ForBench>
+      <EntryForm {...props} />
+    </ForBench>
   );
 }
 

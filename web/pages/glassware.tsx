@@ -42,24 +42,7 @@ export default function GlasswarePage() {
   const isFiltered = search !== '' || kind !== '';
   return (
     <>
-      <PageHeader
-        title={vesselText.title}
-        lead={vesselText.lead}
-        actions={
-          <>
-            <ForBench>
-              <LinkButton href="/glassware/new" look="primary">
-                {vesselText.add}
-              </LinkButton>
-            </ForBench>
-            <ForBench>
-              <LinkButton href="/old-sheets">{vesselText.fromPaper}</LinkButton>
-            </ForBench>
-            <LinkButton href="/lots">{vesselText.lots}</LinkButton>
-            <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
-          </>
-        }
-      />
+      <PageHeader title={vesselText.title} lead={vesselText.lead} actions={<Actions />} />
       <search className="vessel-filter">
         <Field
           name="search"
@@ -118,5 +101,20 @@ function VesselList({ items, isFiltered, onClear }: VesselListProps) {
     >
       <p>{vesselText.emptyWhat}</p>
     </Empty>
+  );
+}
+
+function Actions() {
+  return (
+    <>
+      <ForBench>
+        <LinkButton href="/glassware/new" look="primary">
+          {vesselText.add}
+        </LinkButton>
+        <LinkButton href="/old-sheets">{vesselText.fromPaper}</LinkButton>
+      </ForBench>
+      <LinkButton href="/lots">{vesselText.lots}</LinkButton>
+      <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
+    </>
   );
 }

@@ -10,7 +10,7 @@ import { Field, Select, TextArea, Tick } from '../parts/field.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, Question, refusedHere, useSubmission } from '../parts/refusal.tsx';
 import { EMPTY_SHEET, readSheetDraft, withMapping, withProposed, type SheetDraft } from './old-sheets/draft.ts';
-import { AssumedFields, ColumnFields, WritingFields } from './old-sheets/fields.tsx';
+import { AssumedFields, ColumnFields, type FieldsProps, WritingFields } from './old-sheets/fields.tsx';
 import { SheetFound, SheetTaken } from './old-sheets/found.tsx';
 
 const words = oldSheetsText;
@@ -60,29 +60,7 @@ export default function OldSheetsPage() {
       <PageHeader title={words.title} within={{ href: '/glassware', label: vesselText.title }} lead={words.lead} />
       {taken && <SheetTaken taken={taken} />}
       <ErrorSummary refusal={submission.refusal} />
-      <TextArea
-        name="list"
-        label={words.list}
-        help={words.listHelp}
-        rows={8}
-        value={draft.list}
-        problem={submission.problemAt('list')}
-        onChange={(list) => change({ list })}
-      />
-      <label className="field">
-        <span className="field-label">{words.file}</span>
-        <input
-          type="file"
-          accept=".csv,.tsv,.txt,text/csv,text/plain"
-          onChange={(event) => void event.target.files?.[0]?.text().then((list) => change({ list }))}
-        />
-      </label>
-      <Tick
-        name="hasHeader"
-        label={words.hasHeader}
-        checked={draft.hasHeader}
-        onChange={(hasHeader) => change({ hasHeader })}
-      />
+      <ListFields {...fields} />
       <KeptMappings onTake={sheet.takeMapping} />
       {preview && (
         <>
@@ -125,6 +103,37 @@ export default function OldSheetsPage() {
         </div>
       )}
     </div>
+  );
+}
+
+/** The list itself, pasted or from a file. */
+function ListFields({ draft, onChange, submission }: FieldsProps) {
+  return (
+    <>
+      <TextArea
+        name="list"
+        label={words.list}
+        help={words.listHelp}
+        rows={8}
+        value={draft.list}
+        problem={submission.problemAt('list')}
+        onChange={(list) => onChange({ list })}
+      />
+      <label className="field">
+        <span className="field-label">{words.file}</span>
+        <input
+          type="file"
+          accept=".csv,.tsv,.txt,text/csv,text/plain"
+          onChange={(event) => void event.target.files?.[0]?.text().then((list) => onChange({ list }))}
+        />
+      </label>
+      <Tick
+        name="hasHeader"
+        label={words.hasHeader}
+        checked={draft.hasHeader}
+        onChange={(hasHeader) => onChange({ hasHeader })}
+      />
+    </>
   );
 }
 

@@ -9,7 +9,7 @@ const words = oldSheetsText;
 const optionsOf = <V extends string>(named: Record<V, string>) =>
   (Object.keys(named) as V[]).map((value) => ({ value, label: named[value] }));
 
-interface FieldsProps {
+export interface FieldsProps {
   draft: SheetDraft;
   onChange: (changes: Partial<SheetDraft>) => void;
   submission: Submission;
