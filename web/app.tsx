@@ -17,6 +17,7 @@ const NewVesselPage = later(() => import('./pages/new-vessel.tsx'));
 const MakersPage = later(() => import('./pages/makers.tsx'));
 const CorrectVesselPage = later(() => import('./pages/correct-vessel.tsx'));
 const VesselPage = later(() => import('./pages/vessel.tsx'));
+const OldSheetsPage = later(() => import('./pages/old-sheets.tsx'));
 const LotsRoom = later(() => import('./pages/lots.tsx'));
 const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
@@ -74,6 +75,11 @@ function Rooms() {
             <CorrectVesselPage key={id} id={id} />
           </BenchPageOnly>
         )}
+      </Route>
+      <Route path="/old-sheets">
+        <BenchPageOnly back="/glassware">
+          <OldSheetsPage />
+        </BenchPageOnly>
       </Route>
       <Route path="/lots" component={LotsRoom} nest />
       <Route path="/bench" component={BenchRoomPage} />

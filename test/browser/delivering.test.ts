@@ -84,7 +84,9 @@ it('a burette is read into a receiver that is not emptied, both times by one key
   await expect.poll(() => before(page).inputValue(), PATIENT).toBe('85.0330');
   await after(page).fill('109.9410');
   await save(page, 2);
-  expect((await cellsOf(trialRow(page, 2)))[0]).toBe(`85.0330 ${benchText.taken.carried}`);
+  await expect
+    .poll(async () => (await cellsOf(trialRow(page, 2)))[0], PATIENT)
+    .toBe(`85.0330 ${benchText.taken.carried}`);
   const [first, second] = await trialsOf(logbook, id);
   expect(first).toMatchObject({
     deliveryTimeS: delivered,

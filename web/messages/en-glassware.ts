@@ -36,6 +36,7 @@ export const vesselText = {
   title: 'Glassware',
   lead: 'Every vessel under calibration, with its latest result.',
   add: 'Add a vessel',
+  fromPaper: 'From paper',
   lots: 'Deliveries',
   search: 'Search',
   searchHelp: 'Tag, earlier tag, serial number, maker or place. A whole tag and Enter, or a scanner, opens the vessel.',

@@ -4,6 +4,7 @@ import { findTolerance, rowOf } from '../../server/metrology/tolerance.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { benchText, entryText } from '../messages/en-bench.ts';
+import type { OutboxEntry } from '../outbox.ts';
 import { Button } from '../parts/button.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { Loaded } from '../parts/loading.tsx';
@@ -58,7 +59,8 @@ function Bench({ calibration }: { calibration: Calibration }) {
     typed: isKeepable ? entry.body : null,
     isNeeded: entry.body !== null || entry.onTheWay.length > 0,
   });
-  const { pendingVolumes, pendingMl } = usePendingVolumes(record, entry, { row, pointMl });
+  const pendingVolumes = useMemo(() => volumesOf(record, entry.pending, row), [record, entry.pending, row]);
+  const pendingMl = useVolumesAt(pointMl, entry.onTheWay, pendingVolumes);
   const stored = pointOf(calibration.points, pointMl);
   const shown = pointOf(points, pointMl);
   const typedMl = entry.isTouched ? (entry.live.result?.volumeMl ?? null) : null;
@@ -77,18 +79,14 @@ function Bench({ calibration }: { calibration: Calibration }) {
           isWithTyped={isKeepable && entry.isTouched}
         />
         {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}
-        {isOpen && (
-          <ForBench>
-            <EntryForm
-              calibration={calibration}
-              entry={entry}
-              isBeyondPlan={stored.n >= calibration.plannedTrials}
-              row={row}
-              receiver={receiver}
-              onReceiver={setReceiver}
-            />
-          </ForBench>
-        )}
+        <EntryPlace
+          calibration={calibration}
+          entry={entry}
+          isBeyondPlan={stored.n >= calibration.plannedTrials}
+          row={row}
+          receiver={receiver}
+          onReceiver={setReceiver}
+        />
         {isOpen && <NextPoint calibration={calibration} pointMl={pointMl} onChoose={setChosen} />}
         <TrialTable
           calibration={calibration}
@@ -111,18 +109,22 @@ function Bench({ calibration }: { calibration: Calibration }) {
   );
 }
 
-/** Volumes of what was typed and is not answered yet: of each entry, and those on their way at this point. */
-function usePendingVolumes(
-  record: ReturnType<typeof recordOf>,
-  { pending, onTheWay }: ReturnType<typeof useEntry>,
-  { row, pointMl }: { row: ReturnType<typeof rowOf>; pointMl: string },
-) {
-  const pendingVolumes = useMemo(() => volumesOf(record, pending, row), [record, pending, row]);
-  const pendingMl = useMemo(
-    () => onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => pendingVolumes.get(one.id) ?? []),
-    [onTheWay, pendingVolumes, pointMl],
+/** Volumes of the trials on their way at one point; the same list until one of them changes. */
+function useVolumesAt(pointMl: string, onTheWay: readonly OutboxEntry[], volumes: ReadonlyMap<string, number>) {
+  return useMemo(
+    () => onTheWay.filter((one) => isAtPoint(pointMl, one)).flatMap((one) => volumes.get(one.id) ?? []),
+    [onTheWay, volumes, pointMl],
   );
-  return { pendingVolumes, pendingMl };
+}
+
+/** Fields while the calibration is open; whoever only reads sees none. */
+function EntryPlace(props: Parameters<typeof EntryForm>[0]) {
+  if (props.calibration.state !== 'open') return null;
+  return (
+    <ForBench>
+      <EntryForm {...props} />
+    </ForBench>
+  );
 }
 
 /** The first point that has fewer trials than planned; with none, the last. */

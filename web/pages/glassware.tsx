@@ -44,26 +44,7 @@ export default function GlasswarePage() {
   const isFiltered = search !== '' || kind !== '' || dueBy !== '';
   return (
     <>
-      <PageHeader
-        title={vesselText.title}
-        lead={vesselText.lead}
-        actions={
-          <>
-            <ForBench>
-              <LinkButton href="/glassware/new" look="primary">
-                {vesselText.add}
-              </LinkButton>
-              {items && items.length > 0 && (
-                <LinkButton href={`/glassware/labels?vessels=${items.map(({ id }) => id).join(',')}`}>
-                  {vesselText.labels}
-                </LinkButton>
-              )}
-            </ForBench>
-            <LinkButton href="/lots">{vesselText.lots}</LinkButton>
-            <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
-          </>
-        }
-      />
+      <PageHeader title={vesselText.title} lead={vesselText.lead} actions={<Actions shown={items ?? []} />} />
       {dueBy !== '' && (
         <Notice>
           {vesselText.dueBy(dueBy)} <Link href="/glassware">{vesselText.showAll}</Link>
@@ -148,5 +129,25 @@ function VesselList({ items, isFiltered, onClear }: VesselListProps) {
     >
       <p>{vesselText.emptyWhat}</p>
     </Empty>
+  );
+}
+
+function Actions({ shown }: { shown: readonly VesselListItem[] }) {
+  return (
+    <>
+      <ForBench>
+        <LinkButton href="/glassware/new" look="primary">
+          {vesselText.add}
+        </LinkButton>
+        {shown.length > 0 && (
+          <LinkButton href={`/glassware/labels?vessels=${shown.map(({ id }) => id).join(',')}`}>
+            {vesselText.labels}
+          </LinkButton>
+        )}
+        <LinkButton href="/old-sheets">{vesselText.fromPaper}</LinkButton>
+      </ForBench>
+      <LinkButton href="/lots">{vesselText.lots}</LinkButton>
+      <LinkButton href="/glassware/makers">{vesselText.byMaker}</LinkButton>
+    </>
   );
 }

@@ -33,7 +33,7 @@ interface EntryFormProps {
 
 /** Empty, filled, water: Enter goes on, Enter in the last saves. The volume stands beside them before it is saved. */
 export function EntryForm(props: EntryFormProps) {
-  const { calibration, entry, isBeyondPlan, row, receiver, onReceiver } = props;
+  const { calibration, entry, isBeyondPlan, receiver, onReceiver } = props;
   const inputs: Record<EntryField, Ref<HTMLInputElement> & { current: HTMLInputElement | null }> = {
     emptyG: useRef<HTMLInputElement>(null),
     filledG: useRef<HTMLInputElement>(null),
@@ -89,18 +89,22 @@ export function EntryForm(props: EntryFormProps) {
       </div>
       <Swap entry={entry} />
       <TrialQuestions entry={entry} />
-      {receiver !== null && (
-        <Suspense fallback={null}>
-          <Delivery calibration={calibration} entry={entry} row={row} onTimed={focusNext} />
-        </Suspense>
-      )}
-      {isBeyondPlan && <ReasonBeyondPlan entry={entry} />}
+      {receiver !== null && <DeliveryPart {...props} onTimed={focusNext} />}
+      {isBeyondPlan && <BeyondPlan entry={entry} />}
       <EntryMore calibration={calibration} entry={entry} isBeyondPlan={isBeyondPlan} />
     </section>
   );
 }
 
-function ReasonBeyondPlan({ entry }: { entry: Entry }) {
+function DeliveryPart({ calibration, entry, row, onTimed }: EntryFormProps & { onTimed: () => void }) {
+  return (
+    <Suspense fallback={null}>
+      <Delivery calibration={calibration} entry={entry} row={row} onTimed={onTimed} />
+    </Suspense>
+  );
+}
+
+function BeyondPlan({ entry }: { entry: Entry }) {
   return (
     <Field
       name="note"
