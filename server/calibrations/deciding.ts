@@ -8,10 +8,9 @@ import { findVessel, type StoredVessel } from '../glassware/store.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
+import { asksForDecision } from '../metrology/verdict.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
 import { findForResult, type PooledCalibration } from './store-pool.ts';
-
-const NOT_PASSING = new Set(['fail', 'conditional-fail', 'not-decidable']);
 
 const calibrationOf = async (writing: Writing, vessel: StoredVessel, id: string): Promise<PooledCalibration> => {
   const stored = await findForResult(writing.trx, id);
@@ -55,7 +54,7 @@ export const decide = async (writing: Writing, vesselId: string, body: DecisionB
   if (!vessel) throw notFound('vessel');
   const stored = await calibrationOf(writing, vessel, body.calibrationId);
   const { verdict } = stored.frozen ?? evaluate(stored.record, toleranceRows);
-  if (verdict === null || !NOT_PASSING.has(verdict))
+  if (!asksForDecision(verdict))
     throw new Problem('state-conflict', { detail: 'There is nothing to decide: this calibration passes.' });
   const facts = body.class === undefined ? null : downgradeTo(vessel, stored, body.class);
   const { decision, calibrationId, reason } = body;

@@ -61,3 +61,10 @@ export function vesselVerdict(verdicts: readonly (Verdict | null)[]): Verdict | 
   if (verdicts.length === 0 || verdicts.includes(null)) return null;
   return ORDER.find((verdict) => verdicts.includes(verdict)) ?? null;
 }
+
+/**
+ * Whether something has to be decided about a vessel with this verdict: it fails, fails conditionally, or cannot be told.
+ * @source ilac-g8-2019, clause 4
+ */
+export const asksForDecision = (verdict: string | null): boolean =>
+  verdict === 'fail' || verdict === 'conditional-fail' || verdict === 'not-decidable';

@@ -11,6 +11,7 @@ import { instrumentOnWire } from '../instruments/view.ts';
 import { listInstruments } from '../instruments/store.ts';
 import { listLots } from '../lots/store.ts';
 import { lotsOnWire } from '../lots/view.ts';
+import { asksForDecision } from '../metrology/verdict.ts';
 import { EVERYONE } from '../people/access.ts';
 import { calendarRoute } from './routes-calendar.ts';
 import { auditRoutes } from './routes-audit.ts';
@@ -22,15 +23,13 @@ const LONGEST_LIST = 10;
 const LOOKED_AT = 200;
 const LOTS_LOOKED_AT = 30;
 const DAYS_AHEAD = 31;
-const NOT_PASSING = new Set(['fail', 'conditional-fail', 'not-decidable']);
 /** Before every due date. */
 const EVER_SINCE = '0000-01-01';
 
 const needsDecision = (item: VesselListItem, decided: Map<string, VesselDecision[]>): boolean =>
   item.inUse &&
   item.latest !== null &&
-  item.latest.verdict !== null &&
-  NOT_PASSING.has(item.latest.verdict) &&
+  asksForDecision(item.latest.verdict) &&
   !(decided.get(item.id) ?? []).some(({ calibrationId }) => calibrationId === item.latest?.id);
 
 const hasResult = ({ latest }: VesselListItem): boolean => latest?.points.some(({ n }) => n > 0) === true;

@@ -1,9 +1,7 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { type ReactNode, type SubmitEvent, useState } from 'react';
 import { Redirect, useLocation, useSearchParams } from 'wouter';
-import type { Calibration } from '../../server/calibrations/contract.ts';
 import type { VesselWithHistory } from '../../server/glassware/contract.ts';
-import type { Instrument } from '../../server/instruments/contract.ts';
 import { proposePoints } from '../../server/metrology/points-proposed.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
@@ -14,19 +12,20 @@ import { capabilityText } from '../messages/en-uncertainty.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { WorkCautions } from '../parts/cautions.tsx';
 import { Tick } from '../parts/field.tsx';
-import { Loaded, Loading } from '../parts/loading.tsx';
+import { Loaded } from '../parts/loading.tsx';
 import { Caution } from '../parts/notice.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
 import { age } from '../parts/time.ts';
 import { toleranceWords } from '../parts/tolerance-words.ts';
-import { useInstruments, useLaboratory, useLatestCalibration, useVessel } from '../queries.ts';
+import { useVessel } from '../queries.ts';
 import { airReadAt } from './bench/air-in-force.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
-import { type ConditionDraft, readStart, startDraft, type StartDraft, USUAL_DEFAULTS } from './start/draft.ts';
+import { type ConditionDraft, readStart, startDraft, type StartDraft } from './start/draft.ts';
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
+import { Proposals, type StartProposals } from './start/proposals.tsx';
 import { RareFields, RuleFields } from './start/rule-fields.tsx';
 import { useForeseen } from './start/use-foreseen.ts';
 import './start-calibration.css';
@@ -38,34 +37,18 @@ export default function StartCalibrationPage() {
   const [search] = useSearchParams();
   const id = search.get('vessel') ?? '';
   const vessel = useVessel(id);
-  const latest = useLatestCalibration();
-  const instruments = useInstruments();
-  const laboratory = useLaboratory();
   if (id === '') return <Redirect to="/bench" replace />;
   return (
     <Loaded query={vessel} what={vesselText.oneWhat}>
-      {(loaded) =>
-        // These only propose: a list that cannot be had must not stop the work.
-        latest.isPending || instruments.isPending || laboratory.isPending ? (
-          <Loading what={vesselText.oneWhat} />
-        ) : (
-          <StartForm
-            vessel={loaded}
-            latest={latest.data ?? null}
-            instruments={instruments.data?.items ?? []}
-            defaults={laboratory.data?.defaults ?? USUAL_DEFAULTS}
-          />
-        )
-      }
+      {(loaded) => (
+        <Proposals what={vesselText.oneWhat}>{(proposals) => <StartForm vessel={loaded} {...proposals} />}</Proposals>
+      )}
     </Loaded>
   );
 }
 
-interface StartFormProps {
+interface StartFormProps extends StartProposals {
   vessel: VesselWithHistory;
-  latest: Calibration | null;
-  instruments: readonly Instrument[];
-  defaults: Parameters<typeof startDraft>[4];
 }
 
 function useStart({ vessel, latest, instruments, defaults }: StartFormProps, openedAt: number) {

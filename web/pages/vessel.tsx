@@ -1,6 +1,7 @@
 import { Suspense, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
+import { asksForDecision } from '../../server/metrology/verdict.ts';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { decisionText } from '../messages/en-today.ts';
@@ -24,8 +25,6 @@ import { VesselFactList } from './vessel/facts.tsx';
 import { History } from './vessel/history.tsx';
 import { later } from '../parts/later.tsx';
 import './vessel.css';
-
-const NOT_PASSING = new Set(['fail', 'conditional-fail', 'not-decidable']);
 
 const OverTime = later(() => import('./vessel/over-time.tsx'));
 const BudgetOf = later(() => import('../parts/budget-of.tsx'));
@@ -150,7 +149,7 @@ function Decisions({ vessel }: { vessel: VesselWithHistory }) {
   const [isDeciding, setDeciding] = useState(false);
   const [latest] = vessel.calibrations.filter(({ state }) => state !== 'abandoned');
   const isDecided = vessel.decisions.some(({ calibrationId }) => calibrationId === latest?.id);
-  const isAsked = latest && latest.state !== 'open' && NOT_PASSING.has(latest.verdict ?? '') && !isDecided;
+  const isAsked = latest && latest.state !== 'open' && asksForDecision(latest.verdict) && !isDecided;
   return (
     <>
       {vessel.decisions.length > 0 && (

@@ -1,7 +1,6 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { type ReactNode, type SubmitEvent, useState } from 'react';
 import { useLocation } from 'wouter';
-import type { Calibration } from '../../../server/calibrations/contract.ts';
 import type { Instrument } from '../../../server/instruments/contract.ts';
 import type { LotWithVessels, WayOfWorking } from '../../../server/lots/contract.ts';
 import { proposePoints } from '../../../server/metrology/points-proposed.ts';
@@ -13,15 +12,16 @@ import { lotText, roundText } from '../../messages/en-lots.ts';
 import { startText } from '../../messages/en-start.ts';
 import { Button, LinkButton } from '../../parts/button.tsx';
 import { Choice } from '../../parts/field.tsx';
-import { Loaded, Loading } from '../../parts/loading.tsx';
+import { Loaded } from '../../parts/loading.tsx';
 import { Caution } from '../../parts/notice.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
-import { keys, useInstruments, useLaboratory, useLatestCalibration } from '../../queries.ts';
+import { keys } from '../../queries.ts';
 import { AirFields, RareConditions, WaterFields } from '../start/condition-fields.tsx';
-import { type ConditionDraft, readStart, startDraft, type StartDraft, USUAL_DEFAULTS } from '../start/draft.ts';
+import { type ConditionDraft, readStart, startDraft, type StartDraft } from '../start/draft.ts';
 import { InstrumentFields } from '../start/instrument-fields.tsx';
 import { PlanFields } from '../start/plan-fields.tsx';
+import { Proposals, type StartProposals } from '../start/proposals.tsx';
 import { RareFields, RuleFields } from '../start/rule-fields.tsx';
 import { useLot } from './queries.ts';
 import '../start-calibration.css';
@@ -32,32 +32,17 @@ const WAYS = ['empties-first', 'vessel-by-vessel', 'reuse-dry'] as const satisfi
 /** Everything that is fixed for a round of weighing, once for all its vessels. */
 export default function StartRoundPage({ id }: { id: string }) {
   const lot = useLot(id);
-  const latest = useLatestCalibration();
-  const instruments = useInstruments();
-  const laboratory = useLaboratory();
   return (
     <Loaded query={lot} what={lotText.oneWhat}>
-      {(loaded) =>
-        latest.isPending || instruments.isPending || laboratory.isPending ? (
-          <Loading what={lotText.oneWhat} />
-        ) : (
-          <RoundForm
-            lot={loaded}
-            latest={latest.data ?? null}
-            instruments={instruments.data?.items ?? []}
-            defaults={laboratory.data?.defaults ?? USUAL_DEFAULTS}
-          />
-        )
-      }
+      {(loaded) => (
+        <Proposals what={lotText.oneWhat}>{(proposals) => <RoundForm lot={loaded} {...proposals} />}</Proposals>
+      )}
     </Loaded>
   );
 }
 
-interface RoundFormProps {
+interface RoundFormProps extends StartProposals {
   lot: LotWithVessels;
-  latest: Calibration | null;
-  instruments: readonly Instrument[];
-  defaults: Parameters<typeof startDraft>[4];
 }
 
 /** A vessel of the lot as far as its plan depends on it. */
