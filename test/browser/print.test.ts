@@ -40,7 +40,7 @@ it('the page of a vessel prints its strip, its figures and its history', async (
   const page = await visit(`/glassware/${vessel.id}`, { colorScheme: 'dark' });
   await expectOnPaper(
     page,
-    [passes(page).first(), page.getByText(vesselText.figures.mean), page.getByRole('table')],
+    [passes(page).first(), page.getByText(vesselText.figures.mean, { exact: true }), page.getByRole('table')],
     [
       rooms(page),
       page.getByRole('link', { name: vesselText.start }),
