@@ -40,6 +40,7 @@ import { doorRoutes } from './people/routes.ts';
 import type { SecurityLog } from './people/security-log.ts';
 import { lotRoutes } from './lots/routes.ts';
 import { oldSheetRoutes } from './old-sheets/routes.ts';
+import { recordingSheetRoutes } from './recording-sheets/routes.ts';
 import { Problem } from './problem.ts';
 import { overTimeRoutes } from './over-time/routes.ts';
 import { recordsRoutes } from './records/routes.ts';
@@ -172,6 +173,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
       await api.register(summaryRoutes, { logbook, clock });
       await api.register(labelRoutes, { logbook, clock });
+      await api.register(recordingSheetRoutes, { logbook, clock });
       await api.register(toleranceRoutes, { logbook });
       await api.register(recordsRoutes, { logbook, clock });
       await api.register(experimentRoutes, { logbook, clock, desk });

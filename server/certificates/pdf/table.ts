@@ -50,7 +50,7 @@ export function table(paper: Paper, columns: readonly Column[], rows: readonly R
     if (paper.room < Math.min(height, bodyOf(paper, placed, row).height + 3 * STYLES.small.leading)) {
       paper.newPage();
       if (repeated) drawHead(paper, placed, head, null);
-    } else if (paper.room < height && height < PAGE.height - PAGE.top - PAGE.bottom - head.height) {
+    } else if (paper.room < height && height < paper.height - PAGE.top - PAGE.bottom - head.height) {
       paper.newPage();
       if (repeated) drawHead(paper, placed, head, null);
     }
