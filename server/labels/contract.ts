@@ -41,6 +41,7 @@ export const labelChoice = z.strictObject(vesselChoice).refine(choosesOne, CHOOS
 export const labelFacts = z.object({
   id,
   tag: z.string(),
+  inUse: z.boolean(),
   /** Of the last completed calibration; null where none may be printed. */
   verdict: z.enum(VERDICTS).nullable(),
   performedOn: z.string().nullable(),
