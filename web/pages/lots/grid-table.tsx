@@ -33,7 +33,10 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
     <>
       {canType && <AllLookedOver round={round} />}
       <div className="table-box round-grid" role="region" aria-label={words.grid} tabIndex={0}>
-        <table className="table grid" style={{ '--slots': slots, '--fields': fields.length } as CSSProperties}>
+        <table
+          className={`table grid${fields === SHEET_FIELDS ? ' grid-sheet' : ''}`}
+          style={{ '--slots': slots } as CSSProperties}
+        >
           <caption className="unseen">{words.caption}</caption>
           <thead>
             <tr>
