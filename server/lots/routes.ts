@@ -148,9 +148,9 @@ const correcting: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, { logboo
 };
 
 export const lotRoutes: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, options) => {
-  await app.register(registering, options);
-  await app.register(reading, options);
-  await app.register(correcting, options);
-  await app.register(roundRoutes, options);
-  await app.register(inspectionRoutes, options);
+  await registering(app, options);
+  await reading(app, options);
+  await correcting(app, options);
+  await roundRoutes(app, options);
+  await inspectionRoutes(app, options);
 };

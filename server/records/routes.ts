@@ -78,6 +78,6 @@ export const recordsRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () 
   app.get('/today', { config: { access: EVERYONE }, schema: { response: { 200: todayShape } } }, async () =>
     logbook.read((db) => gather(db, clock())),
   );
-  await app.register(auditRoutes, options);
-  await app.register(calendarRoute, options);
+  await auditRoutes(app, options);
+  await calendarRoute(app, options);
 };
