@@ -101,6 +101,7 @@ const TABLE: Record<string, string> = {
   'GET /api/terms/summary.pdf': ALL_READ,
   'GET /api/labels': ALL_READ,
   'GET /api/labels.pdf': ALL_READ,
+  'GET /api/recording-sheets.pdf': ALL_READ,
   'GET /api/certificates': ALL_READ,
   'GET /api/certificates/{number}': ALL_READ,
   'GET /api/certificates/{number}/{format}': ALL_READ,

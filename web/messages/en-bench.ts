@@ -182,7 +182,6 @@ export const benchText = {
   actLine: (act: string, person: string, at: string) => `${act} by ${person}, ${at}`,
   planBefore: ({ plannedTrials, decisionRule, verdict }: PlanBefore) =>
     `Before: ${plural(plannedTrials, { one: '1 trial', other: `${plannedTrials} trials` })}, ${decisionRule} rule; the verdict then: ${verdict === null ? 'none yet' : text.words.verdicts[verdict as keyof typeof text.words.verdicts]}.`,
-  fromPaper: 'taken over from paper',
   tolerance: (words: string) => `tolerance ${words}`,
   again: 'Start the next calibration',
 };

@@ -160,7 +160,7 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
           `${vessel.referenceTemperatureC} °C`,
           ...(toleranceClass && toleranceClass !== '-' ? [vesselText.class(toleranceClass)] : []),
           tolerance,
-          ...(calibration.origin === 'paper' ? [words.fromPaper] : []),
+          ...(calibration.origin === null ? [] : [text.words.origins[calibration.origin]]),
         ].join(' · ')}
       />
       <Air

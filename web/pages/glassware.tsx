@@ -4,6 +4,7 @@ import { Link, useLocation, useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
+import { recordingSheetText } from '../messages/en-recording-sheets.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { Field, Select } from '../parts/field.tsx';
@@ -140,9 +141,14 @@ function Actions({ shown }: { shown: readonly VesselListItem[] }) {
           {vesselText.add}
         </LinkButton>
         {shown.length > 0 && (
-          <LinkButton href={`/glassware/labels?vessels=${shown.map(({ id }) => id).join(',')}`}>
-            {vesselText.labels}
-          </LinkButton>
+          <>
+            <LinkButton href={`/glassware/labels?vessels=${shown.map(({ id }) => id).join(',')}`}>
+              {vesselText.labels}
+            </LinkButton>
+            <LinkButton href={`/glassware/sheets?vessels=${shown.map(({ id }) => id).join(',')}`}>
+              {recordingSheetText.title}
+            </LinkButton>
+          </>
         )}
         <LinkButton href="/old-sheets">{vesselText.fromPaper}</LinkButton>
       </ForBench>

@@ -4,6 +4,7 @@ import type { LotVessel, LotWithVessels } from '../../../server/lots/contract.ts
 import type { VesselKind } from '../../../server/metrology/record.ts';
 import { labelsText } from '../../messages/en-labels.ts';
 import { text } from '../../messages/en.ts';
+import { recordingSheetText } from '../../messages/en-recording-sheets.ts';
 import { lotText, roundText } from '../../messages/en-lots.ts';
 import { LinkButton } from '../../parts/button.tsx';
 import { ForBench } from '../../parts/for-bench.tsx';
@@ -58,6 +59,9 @@ function Lot({ lot }: { lot: LotWithVessels }) {
             )}
             <LinkButton href={`~/glassware/labels?lot=${lot.id}`} bench>
               {labelsText.title}
+            </LinkButton>
+            <LinkButton href={`~/glassware/sheets?lot=${lot.id}`} bench>
+              {recordingSheetText.title}
             </LinkButton>
           </ForBench>
         }
