@@ -3,6 +3,7 @@ import { planRisks, smallestPlan } from '../../server/metrology/over-time/accept
 import { acceptanceText } from '../messages/en-over-time.ts';
 import { Field } from './field.tsx';
 import { fixed, significant } from './rounding.ts';
+import './acceptance.css';
 
 const words = acceptanceText;
 /** A plan lets a bad delivery pass in at most one of ten. Common practice, no source. */
@@ -35,10 +36,30 @@ const percent = (risk: number): string => {
       : significant(value, 2);
 };
 
-/** Both risks of testing a sample in place of the whole delivery, in words. */
-export function Acceptance({ lotSize }: { lotSize?: number | undefined }) {
-  const lot = lotSize === undefined ? '30' : String(lotSize);
-  const [typed, setTyped] = useState<Typed>({ lot, sample: '8', acceptAtMost: '0', good: '1', limiting: '6' });
+/** A delivery of which some were tested. */
+export interface Tested {
+  delivered: number;
+  tested: number;
+  /** Of those. */
+  notPassing: number;
+}
+
+/** A fifth of the delivery does not pass: too many for work by the volume on the mark. Common practice, no source. */
+const LIMITING_SHARE = 0.2;
+
+const proposed = (of: Tested | undefined): Typed => ({
+  lot: String(of?.delivered ?? 30),
+  sample: String(of?.tested ?? 8),
+  acceptAtMost: '0',
+  good: String(of?.delivered === 1 ? 0 : 1),
+  limiting: String(
+    of === undefined ? 6 : Math.min(of.delivered, Math.max(2, Math.round(LIMITING_SHARE * of.delivered))),
+  ),
+});
+
+/** Both risks of testing a sample in place of the whole delivery, in words; what the plan says of what was found. */
+export function Acceptance({ of }: { of?: Tested | undefined }) {
+  const [typed, setTyped] = useState<Typed>(() => proposed(of));
   const problems = problemsOf(typed);
   const field = (name: Name) => (
     <Field
@@ -57,10 +78,21 @@ export function Acceptance({ lotSize }: { lotSize?: number | undefined }) {
       <p className="quiet measure">{words.what}</p>
       <div className="acceptance-fields">{NAMES.map(field)}</div>
       <div role="status" className="stack tight">
-        {Object.keys(problems).length === 0 && <Risks typed={typed} />}
+        {Object.keys(problems).length === 0 && (
+          <>
+            {of && <p>{words.found(of.tested, of.notPassing, judgedBy(typed, of))}</p>}
+            <Risks typed={typed} />
+          </>
+        )}
       </div>
     </div>
   );
+}
+
+/** A sample that is larger than what was tested says nothing yet, unless too many were found already. */
+function judgedBy(typed: Typed, { tested, notPassing }: Tested): 'accepts' | 'refuses' | 'waits' {
+  if (notPassing > Number(typed.acceptAtMost)) return 'refuses';
+  return tested >= Number(typed.sample) ? 'accepts' : 'waits';
 }
 
 function Risks({ typed }: { typed: Typed }) {
