@@ -1,4 +1,5 @@
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
+import type { SamplePlan } from '../../server/lots/contract-decision.ts';
 import { planRisks, smallestPlan } from '../../server/metrology/over-time/acceptance.ts';
 import { acceptanceText } from '../messages/en-over-time.ts';
 import { Field } from './field.tsx';
@@ -25,6 +26,13 @@ function problemsOf(typed: Typed): Partial<Record<Name, string>> {
   if (Number(typed.limiting) <= Number(typed.good)) problems.limiting ??= words.notBelow;
   return problems;
 }
+
+const planOf = ({ sample, acceptAtMost, good, limiting }: Typed): SamplePlan => ({
+  sampleSize: Number(sample),
+  acceptAtMost: Number(acceptAtMost),
+  good: Number(good),
+  limiting: Number(limiting),
+});
 
 /** Percent with the digits that are meant: 0.3, 12, 99.7. */
 const percent = (risk: number): string => {
@@ -57,8 +65,15 @@ const proposed = (of: Tested | undefined): Typed => ({
   ),
 });
 
+interface AcceptanceProps {
+  /** Left out: a delivery that is still thought of. */
+  of?: Tested;
+  /** What can be done with a plan that is possible. */
+  decide?: (plan: SamplePlan) => ReactNode;
+}
+
 /** Both risks of testing a sample in place of the whole delivery, in words; what the plan says of what was found. */
-export function Acceptance({ of }: { of?: Tested | undefined }) {
+export function Acceptance({ of, decide }: AcceptanceProps) {
   const [typed, setTyped] = useState<Typed>(() => proposed(of));
   const problems = problemsOf(typed);
   const field = (name: Name) => (
@@ -76,7 +91,7 @@ export function Acceptance({ of }: { of?: Tested | undefined }) {
   return (
     <div className="stack">
       <p className="quiet measure">{words.what}</p>
-      <div className="acceptance-fields">{NAMES.map(field)}</div>
+      <div className="acceptance-fields">{NAMES.filter((name) => of === undefined || name !== 'lot').map(field)}</div>
       <div role="status" className="stack tight">
         {Object.keys(problems).length === 0 && (
           <>
@@ -85,6 +100,7 @@ export function Acceptance({ of }: { of?: Tested | undefined }) {
           </>
         )}
       </div>
+      {decide && Object.keys(problems).length === 0 && decide(planOf(typed))}
     </div>
   );
 }
