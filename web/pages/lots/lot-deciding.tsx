@@ -27,18 +27,12 @@ export function LotDeciding({ lot }: { lot: LotWithVessels }) {
     <Section title={words.title}>
       <div className="stack">
         <Decisions lot={lot} />
-        {waiting.length > 0 && (
-          <div className="stack tight">
-            <p>{words.waiting(waiting.length)}</p>
-            <ForBench>
-              <div className="row">
-                <Button onClick={() => setDeciding({ about: 'vessels' })}>{words.decideVessels(waiting.length)}</Button>
-              </div>
-            </ForBench>
-          </div>
-        )}
+        {waiting.length > 0 && <p>{words.waiting(waiting.length)}</p>}
         <ForBench>
           <div className="row">
+            {waiting.length > 0 && (
+              <Button onClick={() => setDeciding({ about: 'vessels' })}>{words.decideVessels(waiting.length)}</Button>
+            )}
             <Button onClick={() => setDeciding({ about: 'lot', plan: null })}>{words.decide}</Button>
           </div>
         </ForBench>

@@ -18,7 +18,7 @@ export function LotResults({ lot }: { lot: LotWithVessels }) {
   return (
     <Section title={distributionText.title}>
       <Loaded query={query} what={distributionText.what}>
-        {(data) => <Distribution data={data} />}
+        {(data) => <Distribution data={data} hasList={false} />}
       </Loaded>
     </Section>
   );
