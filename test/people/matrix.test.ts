@@ -66,6 +66,8 @@ const TABLE: Record<string, string> = {
   'POST /api/old-sheets': BENCH,
   'GET /api/lots/{id}': ALL_READ,
   'PATCH /api/lots/{id}': BENCH,
+  'POST /api/lots/{id}/decisions': BENCH,
+  'POST /api/lots/{id}/vessel-decisions': BENCH,
   'POST /api/lots/{id}/rounds': BENCH,
   'GET /api/lots/{id}/rounds/{number}': ALL_READ,
   'POST /api/lots/{id}/rounds/{number}/conditions': BENCH,
