@@ -46,6 +46,7 @@ import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
 import { newRequestId, readJsonOnly } from './requests.ts';
 import { validatorCompiler } from './validation.ts';
+import { solutionRoutes } from './solutions/routes.ts';
 import { toleranceRoutes } from './tolerances/routes.ts';
 import { VERSION } from './version.ts';
 
@@ -173,6 +174,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await api.register(summaryRoutes, { logbook, clock });
       await api.register(labelRoutes, { logbook, clock });
       await api.register(toleranceRoutes, { logbook });
+      await api.register(solutionRoutes, { logbook, clock });
       await api.register(recordsRoutes, { logbook, clock });
       await api.register(experimentRoutes, { logbook, clock, desk });
     },
