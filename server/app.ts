@@ -47,6 +47,7 @@ import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
 import { newRequestId, readJsonOnly } from './requests.ts';
 import { validatorCompiler } from './validation.ts';
+import { solutionRoutes } from './solutions/routes.ts';
 import { toleranceRoutes } from './tolerances/routes.ts';
 import { VERSION } from './version.ts';
 
@@ -176,6 +177,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await labelRoutes(api, { logbook, clock });
       await recordingSheetRoutes(api, { logbook, clock });
       await toleranceRoutes(api, { logbook });
+      await solutionRoutes(api, { logbook, clock });
       await recordsRoutes(api, { logbook, clock });
       await experimentRoutes(api, { logbook, clock, desk });
     },
