@@ -6,6 +6,7 @@ import { COMPUTING } from '../people/access.ts';
 import { invalid } from '../problem.ts';
 import { formulaQuery, formulaReply, solutionBody, solutionResult } from './contract.ts';
 import { readFormula } from './formula.ts';
+import { choosingRoutes } from './routes-choosing.ts';
 import { Gathering } from './gathering.ts';
 import { solve } from './solving.ts';
 import { knownSubstance } from './substances.ts';
@@ -53,4 +54,5 @@ const computing: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, { lo
 
 export const solutionRoutes: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, options) => {
   await computing(app, options);
+  await choosingRoutes(app, options);
 };
