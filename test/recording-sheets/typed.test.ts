@@ -21,7 +21,7 @@ describe('a calibration typed from a sheet', () => {
   it('needs the day that stands on it', async () => {
     const vessel = await server.vessel();
     const path = `/api/vessels/${vessel}/calibrations`;
-    const { performedOn: _day, ...undated } = { ...CALIBRATION, performedOn: '', ...FROM_SHEET };
+    const { performedOn: _day, ...undated } = { ...CALIBRATION, ...FROM_SHEET };
     expectProblem(await server.post(path, undated), ['validation-failed', '#/performedOn']);
     expectProblem(await server.post(path, { ...undated, ...FROM_SHEET, origin: 'paper' }), [
       'validation-failed',

@@ -3,6 +3,10 @@ import type { PlanBefore } from '../../server/calibrations/contract.ts';
 import { plural, text } from './en.ts';
 
 export const benchRoomText = {
+  sheetHelp:
+    'Weighed with a recording sheet? Scan its code or type its tag. The sheets of a whole delivery are typed in from the page of the delivery.',
+  sheetTag: 'Tag on the sheet',
+  printSheets: 'Print blank recording sheets',
   title: 'Bench',
   lead: 'Weigh empty, fill, weigh. Two numbers a trial.',
   openTitle: 'Open calibrations',

@@ -4,6 +4,8 @@ import { plural } from './en.ts';
 export const recordingSheetText = {
   title: 'Recording sheets',
   one: 'Recording sheet',
+  typeOne: 'Type in a sheet',
+  type: 'Type in the sheets',
   what: 'the recording sheets',
   lead: 'Blank sheets for the bench, with what is known filled in. Weigh with pencil and paper, then type the sheet into the record.',
   outOfUse: (count: number) =>

@@ -165,7 +165,7 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
       />
       <Air
         read={calibration}
-        isOpen={calibration.state === 'open'}
+        isOpen={calibration.state === 'open' && calibration.origin === null}
         path={`/api/calibrations/${calibration.id}/conditions`}
       />
     </div>

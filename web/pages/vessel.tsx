@@ -60,6 +60,9 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
             {vessel.inUse && (
               <LinkButton href={`/glassware/sheets?vessels=${vessel.id}`}>{recordingSheetText.one}</LinkButton>
             )}
+            {vessel.inUse && !open && (
+              <LinkButton href={`/bench/new?vessel=${vessel.id}&from=sheet`}>{recordingSheetText.typeOne}</LinkButton>
+            )}
           </ForBench>
         }
       />

@@ -67,6 +67,11 @@ function Lot({ lot }: { lot: LotWithVessels }) {
             <LinkButton href={`~/glassware/sheets?lot=${lot.id}`} bench>
               {recordingSheetText.title}
             </LinkButton>
+            {!openRound && (
+              <LinkButton href={`/${lot.id}/round?from=sheet`} bench>
+                {recordingSheetText.type}
+              </LinkButton>
+            )}
           </ForBench>
         }
       />
