@@ -191,6 +191,31 @@ export const SOURCES = {
     place: 'Biometrika 26, 404–413',
     doi: '10.1093/biomet/26.4.404',
   },
+  'ciaaw-2024': {
+    authors: 'IUPAC Commission on Isotopic Abundances and Atomic Weights',
+    title: 'Standard atomic weights of the elements',
+    year: 2024,
+    place: 'Table of standard atomic weights 2024',
+  },
+  'possolo-2018': {
+    authors: 'Possolo A, van der Veen A M H, Meija J, Hibbert D B',
+    title: 'Interpreting and propagating the uncertainty of the standard atomic weights',
+    year: 2018,
+    place: 'Pure and Applied Chemistry 90, 395–424',
+    doi: '10.1515/pac-2016-0402',
+  },
+  'eurachem-cg-4-2012': {
+    authors: 'Ellison S L R, Williams A (eds)',
+    title: 'Quantifying uncertainty in analytical measurement, third edition',
+    year: 2012,
+    place: 'Eurachem/CITAC Guide CG 4',
+  },
+  'usp-41-2013': {
+    authors: 'United States Pharmacopeial Convention',
+    title: 'General chapter <41>, Balances',
+    year: 2013,
+    place: 'USP 37',
+  },
   'ilac-g8-2019': {
     authors: 'International Laboratory Accreditation Cooperation',
     title: 'Guidelines on decision rules and statements of conformity',

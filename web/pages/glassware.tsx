@@ -7,6 +7,7 @@ import { text } from '../messages/en.ts';
 import { recordingSheetText } from '../messages/en-recording-sheets.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
+import { CameraScan } from '../parts/camera-scan.tsx';
 import { Field, Select } from '../parts/field.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
@@ -75,14 +76,22 @@ interface VesselFilterProps {
 function VesselFilter({ search, kind, onChange }: VesselFilterProps) {
   const [, go] = useLocation();
   /** A scanner types the tag and sends Enter; so may a hand. Where no vessel bears it, the list stays as it is. */
-  const openByTag = async (event: SubmitEvent) => {
-    event.preventDefault();
-    const found = search.trim() === '' ? null : await vesselByTag(search.trim()).catch(() => null);
+  const openByTag = async (tag: string): Promise<void> => {
+    const found = tag === '' ? null : await vesselByTag(tag).catch(() => null);
     if (found) go(`/glassware/${found.id}`);
+  };
+  const submit = (event: SubmitEvent): void => {
+    event.preventDefault();
+    void openByTag(search.trim());
+  };
+  /** What the camera read stays in the search where no vessel bears it. */
+  const scanned = (tag: string): void => {
+    onChange('search', tag);
+    void openByTag(tag);
   };
   return (
     <search>
-      <form className="vessel-filter" onSubmit={openByTag} noValidate>
+      <form className="vessel-filter" onSubmit={submit} noValidate>
         <Field
           name="search"
           label={vesselText.search}
@@ -98,6 +107,7 @@ function VesselFilter({ search, kind, onChange }: VesselFilterProps) {
           none={vesselText.allKinds}
           onChange={(value) => onChange('kind', value)}
         />
+        <CameraScan onRead={scanned} />
       </form>
     </search>
   );
