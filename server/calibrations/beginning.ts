@@ -141,5 +141,5 @@ export const recordBefore = async (db: Reading, settled: Settled, vessel: Stored
     repeatability.over === 'lot' && vessel.lotId !== null
       ? await lotPools(db)({ ...shared, lotId: vessel.lotId, vesselId: vessel.id })
       : await poolOf(db, { ...shared, vessel });
-  return pool === null ? record : { ...record, repeatability: asChoice(pool) };
+  return pool === null ? record : { ...record, repeatability: asChoice(pool, repeatability) };
 };
