@@ -8,6 +8,7 @@ import { formulaQuery, formulaReply, solutionBody, solutionResult } from './cont
 import { readFormula } from './formula.ts';
 import { choosingRoutes } from './routes-choosing.ts';
 import { Gathering } from './gathering.ts';
+import { recordRoutes } from './routes-record.ts';
 import { solve } from './solving.ts';
 import { knownSubstance } from './substances.ts';
 
@@ -55,4 +56,5 @@ const computing: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, { lo
 export const solutionRoutes: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, options) => {
   await computing(app, options);
   await choosingRoutes(app, options);
+  await recordRoutes(app, options);
 };
