@@ -46,6 +46,7 @@ import { recordsRoutes } from './records/routes.ts';
 import { referenceRoutes } from './reference/routes.ts';
 import { newRequestId, readJsonOnly } from './requests.ts';
 import { validatorCompiler } from './validation.ts';
+import { solutionRoutes } from './solutions/routes.ts';
 import { toleranceRoutes } from './tolerances/routes.ts';
 import { VERSION } from './version.ts';
 
@@ -174,6 +175,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await summaryRoutes(api, { logbook, clock });
       await labelRoutes(api, { logbook, clock });
       await toleranceRoutes(api, { logbook });
+      await solutionRoutes(api, { logbook, clock });
       await recordsRoutes(api, { logbook, clock });
       await experimentRoutes(api, { logbook, clock, desk });
     },

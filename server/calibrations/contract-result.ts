@@ -90,7 +90,7 @@ export const oneMore = z.object({
 });
 
 /** A number with the way to it; `parts` are numbers of the same kind, down to typed digits and sourced constants. */
-const explanation = z.object({
+export const explanation = z.object({
   symbol: z.string(),
   label: z.string(),
   formula: z.string().nullable(),

@@ -1,5 +1,6 @@
 /** Row types of every table. Compile-time claims: rows are written through zod contracts and read back by them. */
 import type { ClassTables } from './class-tables.ts';
+import type { PreparationTables } from './preparation-tables.ts';
 import type { TermTables } from './term-tables.ts';
 
 export interface JournalEntryTable {
@@ -330,7 +331,7 @@ interface IdempotencyKeyTable {
   recorded_at: string;
 }
 
-export interface Tables extends ClassTables, TermTables {
+export interface Tables extends ClassTables, TermTables, PreparationTables {
   journal_entry: JournalEntryTable;
   logbook_mark: LogbookMarkTable;
   tolerance_confirmation: ToleranceConfirmationTable;

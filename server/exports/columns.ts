@@ -54,6 +54,7 @@ const OF_CLASS_TRIAL = { 'group_id row_key trial_number': ['class_trial', 'group
   string,
   [string, string]
 >;
+const OF_PREPARATION = { preparation_id: ['preparation', 'id'] } as Record<string, [string, string]>;
 const OF_CERTIFICATE = { certificate_number: ['certificate', 'number'] } as Record<string, [string, string]>;
 
 /** What classes measured: no evidence, and gone from later exports once it is erased. A filter leaves it out. */
@@ -262,6 +263,32 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
     `vessel_id:code number:integer calibration_id:code decision:code facts:json? reason:text ${RECORDED}`,
     'vessel_id number',
     { ...OF_VESSEL, ...OF_CALIBRATION },
+  ),
+  table(
+    'preparation',
+    `id:code number:code way:code title:text made_on:date expires_on:date? accuracy_percent:number? hazard_line:text?
+     water:text? note:text? search_text:text inputs:json result:json ${RECORDED}`,
+    'id',
+  ),
+  table(
+    'preparation_vessel',
+    `preparation_id:code number:integer vessel_id:code calibration_id:code? use:code ${RECORDED}`,
+    'preparation_id number',
+    { ...OF_PREPARATION, ...OF_VESSEL, ...OF_CALIBRATION },
+  ),
+  table(
+    'preparation_instrument',
+    `preparation_id:code number:integer instrument_id:code instrument_version:integer use:code ${RECORDED}`,
+    'preparation_id number',
+    { ...OF_PREPARATION, ...OF_INSTRUMENT },
+  ),
+  table('preparation_end', `preparation_id:code ending:code reason:text ${RECORDED}`, 'preparation_id', OF_PREPARATION),
+  table(
+    'preparation_decision',
+    `preparation_id:code number:integer vessel_id:code? calibration_id:code? instrument_id:code?
+     instrument_version:integer? decision:code reason:text ${RECORDED}`,
+    'preparation_id number',
+    { ...OF_PREPARATION, ...OF_VESSEL, ...OF_CALIBRATION, ...OF_INSTRUMENT },
   ),
   table('import_mapping', `name:text mapping:json ${RECORDED}`, 'name'),
   ...CLASS_TABLES,

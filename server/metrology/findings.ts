@@ -50,6 +50,22 @@ export const FINDINGS = {
   'meniscus-assumed': 'Neither neck diameter nor division is known; a tenth of the tolerance was assumed.',
   'meniscus-unknown': 'Nothing is known of the mark; setting the meniscus counts as exact.',
   'verdict-changed-by-exclusion': 'With every trial counted the verdict would be another one.',
+  // a solution made or planned
+  approximate: 'The substance is no primary standard and has no certificate: approximate until standardised.',
+  'vessel-not-calibrated':
+    'A vessel was never calibrated at this mark; its volume is the marked one, within the tolerance.',
+  'vessel-without-tolerance': 'A vessel has neither a calibration nor a tolerance; its volume counts as exact.',
+  'vessel-overdue': 'The calibration of a vessel was overdue.',
+  'vessel-failed': 'A vessel does not keep its tolerance; its measured volume was taken.',
+  'solid-density-not-known': 'The density of the solid is not known; its buoyancy was taken between 0 and 600 ppm.',
+  'below-minimum-load': 'The mass lies below the least load this balance weighs to 0.10 %.',
+  'balance-not-named': 'No balance was named; its influences were taken from the digits of the reading.',
+  'accuracy-not-met': 'The expanded uncertainty is larger than the accuracy that is wanted.',
+  'few-titrations': 'Below three titrations their spread is not seen; the repeatability typed was taken.',
+  'stock-approximate': 'The stock is approximate until it has been standardised, and so is what is made from it.',
+  'stock-expired': 'The stock was past its day of expiry.',
+  'stock-ended': 'The stock is recorded as used up or discarded.',
+
   // an issued result looked at again
   'computed-otherwise': 'This program computes another result from the frozen inputs.',
   'recorded-otherwise': 'The rows of the record no longer say what was issued.',

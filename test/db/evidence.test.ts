@@ -30,6 +30,11 @@ const EVIDENCE: Record<string, string> = {
   zero_check: 'reading_g',
   vessel_inspection: 'findings',
   vessel_decision: 'reason',
+  preparation: 'result',
+  preparation_vessel: 'use',
+  preparation_instrument: 'use',
+  preparation_end: 'reason',
+  preparation_decision: 'reason',
 };
 /** Tables that say how things stand now, derived from evidence; and those of the tool that migrates. */
 const CURRENT = ['vessel', 'vessel_tag', 'instrument', 'calibration_standing', 'laboratory', 'idempotency_key'];
@@ -89,6 +94,52 @@ const term = async (
     .execute();
 };
 
+/** One row of each table of solutions. */
+const solution = async (
+  trx: Transaction<Tables>,
+  {
+    vesselId,
+    instrumentId,
+    ...by
+  }: { vesselId: string; instrumentId: string; recorded_at: string; recorded_by: string },
+): Promise<void> => {
+  const preparation_id = 'prep1';
+  const about = { title: 'Salt', made_on: '2026-09-14', expires_on: null, accuracy_percent: null };
+  const words = { hazard_line: null, water: null, note: null, search_text: 'salt' };
+  await trx
+    .insertInto('preparation')
+    .values({
+      id: preparation_id,
+      number: 'S-0001',
+      way: 'solid',
+      ...about,
+      ...words,
+      inputs: '{}',
+      result: '{}',
+      ...by,
+    })
+    .execute();
+  const used = { preparation_id, number: 1 };
+  await trx
+    .insertInto('preparation_vessel')
+    .values({ ...used, vessel_id: vesselId, calibration_id: null, use: 'made-up', ...by })
+    .execute();
+  await trx
+    .insertInto('preparation_instrument')
+    .values({ ...used, instrument_id: instrumentId, instrument_version: 1, use: 'balance', ...by })
+    .execute();
+  const reason = 'for the test';
+  await trx
+    .insertInto('preparation_end')
+    .values({ preparation_id, ending: 'used-up', reason, ...by })
+    .execute();
+  const cause = { vessel_id: vesselId, calibration_id: null, instrument_id: null, instrument_version: null };
+  await trx
+    .insertInto('preparation_decision')
+    .values({ ...used, ...cause, decision: 'stands', reason, ...by })
+    .execute();
+};
+
 let server: TestServer;
 let handle: Handle;
 beforeAll(async () => {
@@ -106,6 +157,7 @@ beforeAll(async () => {
   const balance = (await server.post('/api/instruments', { kind: 'balance', tag: 'B-2' })).body;
   await server.post(`/api/instruments/${String(balance['id'])}/checks`, { referenceValue: '100', reading: '100.0' });
   await server.post('/api/tolerances/confirmations', { ...row, whereSeen: 'table 1 of the printed standard' });
+  const vesselId = await server.vessel();
   await server.logbook.write({ actor: 'tester', requestId: 'r' }, async ({ trx, at, actor, journal }) => {
     const authorship = { recorded_at: at, recorded_by: actor };
     await trx
@@ -128,6 +180,7 @@ beforeAll(async () => {
       .values({ certificate_number, reason, ...authorship })
       .execute();
     await term(trx, { calibration, ...authorship });
+    await solution(trx, { vesselId, instrumentId: String(balance['id']), ...authorship });
     journal({ act: 'marked', object: 'mark/test', before: null, after: null });
     return { status: 201, body: null };
   });

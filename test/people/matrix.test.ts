@@ -120,6 +120,8 @@ const TABLE: Record<string, string> = {
   'GET /api/audit': RECORDS,
   'GET /api/audit/sample': RECORDS,
   'POST /api/evaluate': 'K T E A I c r w',
+  'GET /api/solutions/formula': 'K T E A I c r w',
+  'POST /api/solutions/evaluate': 'K T E A I c r w',
   'GET /api/experiments': ALL_READ,
   'POST /api/experiments': TEACHING,
   'GET /api/experiments/templates': ALL_READ,

@@ -1,5 +1,5 @@
 import type { Reader, SolutionModel } from './influences.ts';
-import { Influences } from './influences.ts';
+import { embed, Influences } from './influences.ts';
 import { takeMolarMass } from './substance.ts';
 import type { AtomCount } from './substance.ts';
 import type { ConcentrationUnit } from './solid.ts';
@@ -25,7 +25,9 @@ export type Stock =
       densityHalfWidth: number;
       massFraction: number;
       massFractionHalfWidth: number;
-    };
+    }
+  /** A solution whose own model is known: what it shares with this one acts once. */
+  | { known: 'model'; key: string; model: SolutionModel };
 
 /** One dilution: a vessel delivered once or more into one made up to its mark. */
 export interface DilutionStep {
@@ -38,11 +40,14 @@ export interface Dilution {
   steps: readonly DilutionStep[];
   temperature: LiquidTemperature;
   expansion: SolutionExpansion;
-  /** Temperature the last concentration is quoted at, °C; the stock's stands at the temperature of filling. */
+  /** Temperature the concentrations are quoted at, °C. */
   quotedC: number;
+  /** Temperature the stock's is quoted at, °C; that of filling where left out. */
+  stockQuotedC?: number;
 }
 
 function takeStock(influences: Influences, stock: Stock): Reader {
+  if (stock.known === 'model') return embed(influences, stock.model, stock.key);
   if (stock.known === 'concentration') {
     return influences.take({
       key: `${stock.key}:concentration`,
@@ -82,9 +87,17 @@ function takeStock(influences: Influences, stock: Stock): Reader {
   return (values) => (1000 * density(values) * fraction(values)) / mass(values);
 }
 
+/** Concentration of the stock at the temperature it is measured out at. */
+function asPoured(dilution: Dilution, stock: Reader, temperature: Reader): Reader {
+  if (dilution.stockQuotedC === undefined) return stock;
+  const quoted = temperatureFactor(dilution.expansion, temperature, dilution.stockQuotedC);
+  return (values) => stock(values) / quoted(values);
+}
+
 /** Unit of what comes out: that of the stock, mol/L from density and mass fraction. */
 export function dilutedUnit(stock: Stock): ConcentrationUnit {
-  return stock.known === 'concentration' ? stock.unit : 'mol/L';
+  if (stock.known === 'density') return 'mol/L';
+  return stock.known === 'concentration' ? stock.unit : (stock.model.unit as ConcentrationUnit);
 }
 
 /**
@@ -102,7 +115,7 @@ export function dilutionModels(dilution: Dilution): SolutionModel[] {
   const temperature = takeTemperature(influences, dilution.temperature);
   const quoted = temperatureFactor(expansion, temperature, quotedC);
   const unit = dilutedUnit(stock);
-  let before = stockReader;
+  let before = asPoured(dilution, stockReader, temperature);
   return steps.map((step, index) => {
     if (step.deliveries.length === 0) throw new RangeError('a step needs a delivery');
     const delivered = step.deliveries.map((vessel, time) =>

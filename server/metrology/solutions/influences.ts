@@ -57,3 +57,23 @@ export function influenceUncertainty(influence: Pick<Influence, 'shape' | 'sprea
   if (influence.shape === 'normal') return influence.spread;
   return influence.spread / Math.sqrt(influence.shape === 'rectangular' ? 3 : 6);
 }
+
+/** Begins the keys of what other solutions may share: vessels, balances, elements, bottles, solutions made before. */
+const SHARED = /^(?:vessel|balance|atom|bottle|preparation):/;
+
+/**
+ * Takes a whole model into another: what both share stays one influence, all else keeps apart under `name`.
+ * @param name `preparation:` and what names it
+ * @source jcgm-100-2008, 5.2.2 and F.1.2.3 (what is shared is correlated)
+ */
+export function embed(influences: Influences, model: SolutionModel, name: string): Reader {
+  const readers = model.influences.map((influence) => {
+    const { key } = influence;
+    return influences.take({ ...influence, key: SHARED.test(key) ? key : `${name}/${key}` });
+  });
+  const row = new Float64Array(readers.length);
+  return (values) => {
+    for (const [index, reader] of readers.entries()) row[index] = reader(values);
+    return model.output(row);
+  };
+}

@@ -18,7 +18,7 @@ export function isByVolume(unit: ConcentrationUnit): boolean {
 }
 
 /** Grams a litre or grams a gram to the unit named. */
-const MASS_SCALE: Record<Exclude<ConcentrationUnit, 'mol/L'>, number> = {
+export const MASS_SCALE: Record<Exclude<ConcentrationUnit, 'mol/L'>, number> = {
   'g/L': 1,
   'mg/L': 1000,
   'g/g': 1,

@@ -1,9 +1,9 @@
 import { sampleStandardDeviation } from 'simple-statistics';
 import type { Influence, Reader, SolutionModel } from './influences.ts';
-import { Influences } from './influences.ts';
+import { embed, Influences } from './influences.ts';
 import type { Solid } from './solid.ts';
 import { takeMolarMass, takePurity } from './substance.ts';
-import { takeTemperature, takeVolume } from './vessel-in-use.ts';
+import { takeTemperature, takeVolume, temperatureFactor } from './vessel-in-use.ts';
 import type { LiquidTemperature, VesselInUse } from './vessel-in-use.ts';
 import { takeMass } from './weighing.ts';
 import type { WeighedPortion } from './weighing.ts';
@@ -20,7 +20,9 @@ export interface Titration {
 
 export type TitrationStandard =
   | { known: 'solid'; solid: Solid }
-  | { known: 'solution'; key: string; molPerL: number; standardUncertainty: number; degreesOfFreedom: number | null };
+  | { known: 'solution'; key: string; molPerL: number; standardUncertainty: number; degreesOfFreedom: number | null }
+  /** A solution in mol/L whose own model is known, quoted at a temperature in °C. */
+  | { known: 'model'; key: string; model: SolutionModel; quotedC: number };
 
 export interface Standardisation {
   standard: TitrationStandard;
@@ -43,7 +45,8 @@ const OWN_OF_EACH = [':filling', ':digits', ':repeatability'];
 
 /** What is the same in all titrations stays; what each has of its own is in the spread of their results. */
 function withoutOwn(list: readonly Influence[]): Influence[] {
-  const isOwn = ({ key }: Influence): boolean => OWN_OF_EACH.some((end) => key.endsWith(end));
+  const isOwn = ({ key }: Influence): boolean =>
+    key.startsWith('titration ') && OWN_OF_EACH.some((end) => key.endsWith(end));
   return list.map((influence) =>
     isOwn(influence) ? { ...influence, spread: 0, source: 'in the spread of the titrations' } : influence,
   );
@@ -53,20 +56,7 @@ function withoutOwn(list: readonly Influence[]): Influence[] {
 function takeMoles(influences: Influences, work: Standardisation, temperature: Reader): Reader[] {
   const { standard, titrations, molesPerMole } = work;
   const perGram = standard.known === 'solid' ? takePerGram(influences, standard.solid) : null;
-  const strength =
-    standard.known === 'solution'
-      ? influences.take({
-          key: `${standard.key}:concentration`,
-          label: 'concentration of the standard solution',
-          value: standard.molPerL,
-          unit: 'mol/L',
-          shape: 'normal',
-          spread: standard.standardUncertainty,
-          degreesOfFreedom: standard.degreesOfFreedom,
-          source: 'its own result',
-          assumed: false,
-        })
-      : null;
+  const strength = standard.known === 'solid' ? null : takeStrength(influences, standard, temperature);
   return titrations.map(({ titrand }, index) => {
     const use = `titration ${index + 1}`;
     if (titrand.by === 'mass' && perGram && standard.known === 'solid') {
@@ -78,6 +68,30 @@ function takeMoles(influences: Influences, work: Standardisation, temperature: R
       return (values) => (molesPerMole * strength(values) * volume(values)) / 1000;
     }
     throw new RangeError('a solid standard is weighed, a solution is pipetted');
+  });
+}
+
+/** Concentration of a standard solution, mol/L; one with a model of its own as it is at the temperature of use. */
+function takeStrength(
+  influences: Influences,
+  standard: Exclude<TitrationStandard, { known: 'solid' }>,
+  temperature: Reader,
+): Reader {
+  if (standard.known === 'model') {
+    const strength = embed(influences, standard.model, standard.key);
+    const quoted = temperatureFactor({ by: 'water' }, temperature, standard.quotedC);
+    return (values) => strength(values) / quoted(values);
+  }
+  return influences.take({
+    key: `${standard.key}:concentration`,
+    label: 'concentration of the standard solution',
+    value: standard.molPerL,
+    unit: 'mol/L',
+    shape: 'normal',
+    spread: standard.standardUncertainty,
+    degreesOfFreedom: standard.degreesOfFreedom,
+    source: 'its own result',
+    assumed: false,
   });
 }
 

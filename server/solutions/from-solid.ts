@@ -1,0 +1,90 @@
+/** A solution from a solid: its recipe, and what to weigh for the concentration wanted. */
+import { numberOf, stepOf } from '../metrology/decimal.ts';
+import { isByVolume, massForConcentration, solidModel, type MadeUp } from '../metrology/solutions/solid.ts';
+import { isApproximate } from '../metrology/solutions/substance.ts';
+import { minimumLoadG, type WeighedPortion } from '../metrology/solutions/weighing.ts';
+import type { SolidBody } from './contract.ts';
+import type { Gathering } from './gathering.ts';
+import type { Resolved } from './resolved.ts';
+import { balanceOf, expansionOf, findBalance, solidOf, temperatureOf, USUAL_STEP_G } from './weighed.ts';
+
+const madeUpOf = async (
+  gathering: Gathering,
+  { madeUp, target }: SolidBody,
+  weighing: Omit<WeighedPortion, 'key' | 'readingG' | 'stepG'>,
+): Promise<MadeUp | null> => {
+  if (isByVolume(target.unit) !== (madeUp.by === 'volume'))
+    return gathering.refuse(
+      '#/target/unit',
+      madeUp.by === 'volume'
+        ? `A solution made up to a mark is in mol/L, g/L or mg/L; ${target.unit} is made up by weighing.`
+        : `A solution made up by weighing is in g/g or mg/kg; ${target.unit} is made up to a mark.`,
+    );
+  if (madeUp.by === 'mass') {
+    const readingG = numberOf(madeUp.solutionG);
+    return { by: 'mass', portion: { ...weighing, key: 'whole', readingG, stepG: stepOf(madeUp.solutionG) } };
+  }
+  const { vesselId, pointMl } = madeUp;
+  const vessel = await gathering.vesselAt({ vesselId, pointMl }, 'contain', '#/madeUp');
+  if (!vessel) return null;
+  const temperature = temperatureOf(madeUp);
+  const expansion = expansionOf(madeUp.expansionPerK);
+  return { by: 'volume', vessel, temperature, expansion, quotedC: numberOf(madeUp.quotedAtC) };
+};
+
+export const resolveSolid = async (
+  gathering: Gathering,
+  body: SolidBody,
+  altitudeM: string | null,
+): Promise<Resolved> => {
+  const { solid, cautions } = await solidOf(gathering, body.substance, body, { pointer: '#/substance', altitudeM });
+  const weighing = balanceOf(await findBalance(gathering, body), body.adjustedToday);
+  const madeUp = await madeUpOf(gathering, body, weighing);
+  gathering.settle();
+  if (!madeUp) throw new Error('what cannot be made up was refused');
+  const { unit } = body.target;
+  const typedMass = body.weighing?.massG;
+  const stepG = typedMass === undefined ? (weighing.balance.resolutionG ?? USUAL_STEP_G) : stepOf(typedMass);
+  const madeFrom = (readingG: number) => {
+    const portion: WeighedPortion = { ...weighing, key: 'portion', readingG, stepG };
+    return { solid, portion, madeUp, unit };
+  };
+  // The concentration goes with the reading: that of one gram tells how many are wanted.
+  const oneGram = solidModel(madeFrom(1));
+  const readingG = numberOf(body.target.value) / oneGram.output(oneGram.influences.map(({ value }) => value));
+  const { massG, readingG: shown } = massForConcentration(solid, 1, unit, 1);
+  const leastG = minimumLoadG(weighing.balance);
+  const usedG = typedMass === undefined ? readingG : numberOf(typedMass);
+  tellOfLoad(gathering, usedG, leastG, weighing);
+  return {
+    recipe: { way: 'solid', solid: madeFrom(usedG) },
+    planned: typedMass === undefined,
+    approximate: isApproximate(solid.primaryStandard, solid.purity),
+    cautions,
+    toWeigh: {
+      massG: (readingG * massG) / shown,
+      readingG,
+      minimumLoadG: leastG,
+      aboveMinimum: leastG === null ? null : usedG >= leastG,
+    },
+    typed: {
+      mass: typedMass,
+      purity: body.substance.purity,
+      water: body.substance.waterMassFraction,
+      ...(body.madeUp.by === 'volume'
+        ? { temperature: body.madeUp.temperatureC, quoted: body.madeUp.quotedAtC, expansion: body.madeUp.expansionPerK }
+        : { solution: body.madeUp.solutionG }),
+    },
+  };
+};
+
+const tellOfLoad = (
+  gathering: Gathering,
+  usedG: number,
+  leastG: number | null,
+  { balanceTag }: Pick<WeighedPortion, 'balanceTag'>,
+): void => {
+  if (leastG === null || usedG >= leastG) return;
+  const least = Number(leastG.toPrecision(2));
+  gathering.say('below-minimum-load', `${balanceTag} weighs to 0.10 % from ${least} g on; make a stock and dilute it.`);
+};
