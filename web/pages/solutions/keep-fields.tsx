@@ -37,7 +37,10 @@ export function KeepFields({ draft, proposedTitle, submission, onChange, onStart
         <Field {...field('expiresOn')} {...{ label: words.expiresOn, help: words.dayHelp, width: 'medium' }} optional />
       </div>
       <Field {...field('hazardLine')} label={words.hazardLine} help={words.hazardHelp} optional />
-      <Field {...field('water')} label={words.water} help={words.waterHelp} optional />
+      <div className="field-pair">
+        <Field {...field('water')} label={words.water} help={words.waterHelp} optional />
+        <Field {...field('lots')} label={words.lots} help={words.lotsHelp} optional />
+      </div>
       <TextArea
         name="note"
         label={words.note}

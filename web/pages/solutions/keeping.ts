@@ -16,9 +16,10 @@ export interface KeepDraft {
   expiresOn: string;
   hazardLine: string;
   water: string;
+  lots: string;
   note: string;
 }
-export const NOTHING_KEPT: KeepDraft = { title: '', madeOn: '', expiresOn: '', hazardLine: '', water: '', note: '' };
+export const NOTHING_KEPT: KeepDraft = { title: '', madeOn: '', expiresOn: '', hazardLine: '', water: '', lots: '', note: '' };
 
 /** @param proposed title that counts while none was typed */
 export const readKeep = (reader: FieldReader, draft: KeepDraft, proposed: string) => ({
@@ -27,6 +28,7 @@ export const readKeep = (reader: FieldReader, draft: KeepDraft, proposed: string
   ...filled('expiresOn', draft.expiresOn),
   ...filled('hazardLine', draft.hazardLine),
   ...filled('water', draft.water),
+  ...filled('lots', draft.lots),
   ...filled('note', draft.note),
 });
 

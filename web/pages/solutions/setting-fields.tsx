@@ -9,8 +9,10 @@ interface PartProps<D> {
   onChange: (changes: Partial<D>) => void;
 }
 
+type FilledAt = Pick<TemperatureDraft, 'temperatureC' | 'temperatureHalfWidthC'>;
+
 /** @param at place in the body, with its stroke, or nothing */
-export function TemperatureFields({ at, draft, problemAt, onChange }: PartProps<TemperatureDraft> & { at: string }) {
+export function TemperatureFields({ at, draft, problemAt, onChange }: PartProps<FilledAt> & { at: string }) {
   return (
     <div className="field-pair">
       <Field
