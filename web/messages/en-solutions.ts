@@ -61,11 +61,11 @@ export const cautionSteps = {
 };
 
 export const unitNames: Record<ConcentrationUnit, string> = {
-  'mol/L': 'amount concentration, mol/L',
-  'g/L': 'mass concentration, g/L',
-  'mg/L': 'mass concentration, mg/L',
-  'g/g': 'mass fraction, g/g',
-  'mg/kg': 'mass fraction, mg/kg',
+  'mol/L': 'mol/L, amount concentration',
+  'g/L': 'g/L, mass concentration',
+  'mg/L': 'mg/L, mass concentration',
+  'g/g': 'g/g, mass fraction',
+  'mg/kg': 'mg/kg, mass fraction',
 };
 
 export const solutionFormText = {

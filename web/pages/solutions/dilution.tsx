@@ -3,7 +3,7 @@ import { type SubmitEvent, useEffect, useMemo, useState } from 'react';
 import type { VesselWithHistory } from '../../../server/glassware/contract.ts';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { get } from '../../api.ts';
-import { dilutionText as words, resultText, shelfText, solutionFormText } from '../../messages/en-solutions.ts';
+import { dilutionText as words, shelfText, solutionFormText } from '../../messages/en-solutions.ts';
 import { Loading } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { PageHeader } from '../../parts/page.tsx';
@@ -25,8 +25,8 @@ import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
 import { useNumbered } from './numbered.ts';
 import { usePreparation } from './queries.ts';
-import { BudgetOpening, Concentration, LiveRefusal, ResultSays } from './result-parts.tsx';
-import { explainExpanded, partOf } from './result-words.ts';
+import { LiveResult } from './result-parts.tsx';
+import { partOf } from './result-words.ts';
 import { AccuracyField, QuotedFields, TemperatureFields } from './setting-fields.tsx';
 import { ALWAYS, StepCautions } from './step-cautions.tsx';
 import { useTagged } from './tagged.ts';
@@ -85,21 +85,19 @@ function useDilution(handedOver: Partial<DilutionDraft> | null) {
   return { draft, change, beginAnew, tagged, numbered, evaluated, result, submission, proposedTitle, save, problemAt };
 }
 
-const nodesOf = (result: SolutionResult | undefined) =>
-  result
-    ? {
-        value: result.explanation,
-        expanded: explainExpanded(result),
-        ...Object.fromEntries(
-          (result.steps ?? []).map((_, index) => [`step-${index + 1}`, partOf(result.explanation, `c${index + 1}`)]),
-        ),
-      }
-    : {};
+/** The way to each step. */
+const stepNodesOf = (result: SolutionResult | undefined) =>
+  Object.fromEntries(
+    (result?.steps ?? []).map((_, index) => [
+      `step-${index + 1}`,
+      result ? partOf(result.explanation, `c${index + 1}`) : null,
+    ]),
+  );
 
 function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | null }) {
   const form = useDilution(handedOver);
   const { draft, change, tagged, numbered, evaluated, result, submission, problemAt } = form;
-  const nodes = useMemo(() => nodesOf(result), [result]);
+  const nodes = useMemo(() => stepNodesOf(result), [result]);
   // Taken over once: a reload goes on with what was changed since.
   useEffect(() => window.history.replaceState({}, ''), []);
   const temperatures = {
@@ -114,52 +112,41 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
       <PageHeader title={words.title} lead={words.lead} within={{ href: '~/solutions', label: shelfText.title }} />
       <ErrorSummary refusal={submission.refusal} />
       {handedOver !== null && <Notice>{words.handedOver}</Notice>}
-      <Explained nodes={nodes}>
-        <div className="solution-columns">
-          <div className="stack wide-gaps">
-            <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
-            <StockFields
-              {...{ draft: draft.stock, numbered, problemAt }}
-              onChange={(changes) => change({ stock: { ...draft.stock, ...changes } })}
+      <div className="solution-columns">
+        <div className="stack wide-gaps">
+          <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+          <StockFields
+            {...{ draft: draft.stock, numbered, problemAt }}
+            onChange={(changes) => change({ stock: { ...draft.stock, ...changes } })}
+          />
+          <section className="stack">
+            <TemperatureFields {...temperatures} />
+            <AccuracyField
+              value={draft.accuracyPercent}
+              problemAt={problemAt}
+              onChange={(accuracyPercent) => change({ accuracyPercent })}
             />
-            <section className="stack">
-              <TemperatureFields {...temperatures} />
-              <AccuracyField
-                value={draft.accuracyPercent}
-                problemAt={problemAt}
-                onChange={(accuracyPercent) => change({ accuracyPercent })}
-              />
-              <details className="unfold">
-                <summary>{solutionFormText.moreTemperature}</summary>
-                <QuotedFields {...temperatures} />
-              </details>
-            </section>
-          </div>
-          <div className="stack wide-gaps">
-            <DilutionSteps
-              {...{ steps: draft.steps, tagged, result, problemAt }}
-              onChange={(steps) => change({ steps })}
-            />
-            <section className="card stack" aria-label={words.result} aria-busy={evaluated.isBusy}>
-              <h2>{words.result}</h2>
-              {result ? (
-                <>
-                  <Concentration result={result} label={resultText.concentration} />
-                  <ResultSays result={result} accuracyPercent={draft.accuracyPercent} />
-                  <BudgetOpening result={result} />
-                </>
-              ) : (
-                <>
-                  <LiveRefusal evaluated={evaluated} />
-                  {!evaluated.refusal && <p className="quiet">{words.waiting}</p>}
-                </>
-              )}
-              {result && <StepCautions step="making-up" cautions={result.cautions} />}
-              {result && <StepCautions step="after" cautions={result.cautions} />}
-            </section>
-          </div>
+            <details className="unfold">
+              <summary>{solutionFormText.moreTemperature}</summary>
+              <QuotedFields {...temperatures} />
+            </details>
+          </section>
         </div>
-      </Explained>
+        <div className="stack wide-gaps">
+          <div className="stack tight">
+            <Explained nodes={nodes}>
+              <DilutionSteps
+                {...{ steps: draft.steps, tagged, result, problemAt }}
+                onChange={(steps) => change({ steps })}
+              />
+            </Explained>
+          </div>
+          <LiveResult
+            {...{ evaluated, title: words.result, waiting: words.waiting }}
+            accuracyPercent={draft.accuracyPercent}
+          />
+        </div>
+      </div>
       <KeepFields
         draft={draft.keep}
         proposedTitle={form.proposedTitle}

@@ -4,9 +4,7 @@ import type { Explanation } from '../../parts/explained-number.ts';
 import { later } from '../../parts/later.tsx';
 import { UnfoldButton } from '../../parts/unfold.tsx';
 
-const ExplainedNode = later(() =>
-  import('../../parts/explanation-tree.tsx').then((tree) => ({ default: tree.ExplainedNode })),
-);
+const ExplainedNode = later(() => import('./explained-node.tsx'));
 
 interface Opening {
   known: Readonly<Record<string, Explanation | null>>;

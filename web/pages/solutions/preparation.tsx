@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useState } from 'react';
 import { Link } from 'wouter';
 import type { EndBody, Preparation } from '../../../server/solutions/contract-record.ts';
 import { recordText as words, resultText, shelfText } from '../../messages/en-solutions.ts';
@@ -11,11 +11,9 @@ import { PageHeader, Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
-import { Explained } from './explained.tsx';
 import { ForPreparing } from './for-preparing.tsx';
 import { usePreparation } from './queries.ts';
-import { BudgetOpening, Concentration, ResultSays } from './result-parts.tsx';
-import { explainExpanded } from './result-words.ts';
+import { BudgetOpening, ExplainedConcentration, ResultSays } from './result-parts.tsx';
 import { StepCautions } from './step-cautions.tsx';
 import { typedRows } from './typed-rows.ts';
 import './solutions.css';
@@ -33,7 +31,6 @@ export default function PreparationPage({ id }: { id: string }) {
 function Record({ preparation }: { preparation: Preparation }) {
   const { id, number, title, end, result } = preparation;
   const [isEnding, setEnding] = useState(false);
-  const nodes = useMemo(() => ({ value: result.explanation, expanded: explainExpanded(result) }), [result]);
   return (
     <>
       <PageHeader
@@ -66,9 +63,7 @@ function Record({ preparation }: { preparation: Preparation }) {
         </Notice>
       )}
       <section className="card stack" aria-label={resultText.concentration}>
-        <Explained nodes={nodes}>
-          <Concentration result={result} label={resultText.concentration} />
-        </Explained>
+        <ExplainedConcentration result={result} />
         <ResultSays result={result} accuracyPercent={preparation.accuracyPercent ?? undefined} />
         <BudgetOpening result={result} />
       </section>

@@ -1,25 +1,24 @@
+import { type ReactNode, useMemo } from 'react';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { resultText as words } from '../../messages/en-solutions.ts';
 import { later } from '../../parts/later.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { Opening } from '../../parts/result-checks.tsx';
-import { significant } from '../../parts/rounding.ts';
-import { Opens } from './explained.tsx';
-import { relativeWords, uncertaintyWords, valueWords } from './result-words.ts';
+import { Explained, Opens } from './explained.tsx';
+import { explainExpanded, relativeWords, uncertaintyWords, valueWords } from './result-words.ts';
+import { StepCautions } from './step-cautions.tsx';
 import type { Evaluated } from './use-evaluated.ts';
 
-const SolutionBudget = later(() =>
-  import('./solution-budget.tsx').then((loaded) => ({ default: loaded.SolutionBudget })),
-);
+const SolutionBudget = later(() => import('./solution-budget.tsx'));
 
 /** The concentration, large, with its uncertainty; both open. */
-export function Concentration({ result, label }: { result: SolutionResult; label: string }) {
+function Concentration({ result }: { result: SolutionResult }) {
   const { unit, approximate, quotedAtC } = result;
   return (
     <div className="concentration">
       <p className="concentration-label">
-        {label}
-        {quotedAtC !== null && ` ${words.at(significant(quotedAtC, 3))}`}
+        {words.concentration}
+        {quotedAtC !== null && ` ${words.at(String(quotedAtC))}`}
       </p>
       <p className="concentration-value" role="status">
         {approximate && <span className="quiet">{words.about}</span>}
@@ -37,6 +36,16 @@ export function Concentration({ result, label }: { result: SolutionResult; label
   );
 }
 
+/** The same with the way to both numbers. */
+export function ExplainedConcentration({ result }: { result: SolutionResult }) {
+  const nodes = useMemo(() => ({ value: result.explanation, expanded: explainExpanded(result) }), [result]);
+  return (
+    <Explained nodes={nodes}>
+      <Concentration result={result} />
+    </Explained>
+  );
+}
+
 /** What is said about a result: approximate or not, the accuracy wanted, everything worth knowing. */
 export function ResultSays({
   result,
@@ -47,9 +56,11 @@ export function ResultSays({
 }) {
   const { meetsAccuracy, approximate } = result;
   const told = result.findings.filter(({ code }) => code !== 'accuracy-not-met' && code !== 'approximate');
+  const isJudged = meetsAccuracy !== null && accuracyPercent !== undefined && accuracyPercent.trim() !== '';
+  if (!isJudged && !approximate && told.length === 0) return null;
   return (
     <div className="stack tight">
-      {meetsAccuracy !== null && accuracyPercent && (
+      {isJudged && (
         <p>
           <strong className={meetsAccuracy ? 'verdict-pass' : 'verdict-fail'}>
             {meetsAccuracy ? words.meets(accuracyPercent) : words.meetsNot(accuracyPercent)}
@@ -97,5 +108,40 @@ export function LiveRefusal({ evaluated }: { evaluated: Evaluated }) {
         ))}
       </ul>
     </div>
+  );
+}
+
+interface LiveResultProps {
+  evaluated: Evaluated;
+  title: string;
+  /** What is still to be typed. */
+  waiting: string;
+  accuracyPercent: string;
+  /** Between the concentration and what is said about it. */
+  children?: ReactNode;
+}
+
+/** What a form comes to while it is filled in, with all that is said about it. */
+export function LiveResult({ evaluated, title, waiting, accuracyPercent, children }: LiveResultProps) {
+  const { result } = evaluated;
+  return (
+    <section className="card stack" aria-label={title} aria-busy={evaluated.isBusy}>
+      <h2>{title}</h2>
+      {result ? (
+        <>
+          <ExplainedConcentration result={result} />
+          {children}
+          <ResultSays result={result} accuracyPercent={accuracyPercent} />
+          <BudgetOpening result={result} />
+          <StepCautions step="making-up" cautions={result.cautions} />
+          <StepCautions step="after" cautions={result.cautions} />
+        </>
+      ) : (
+        <>
+          <LiveRefusal evaluated={evaluated} />
+          {!evaluated.refusal && <p className="quiet">{waiting}</p>}
+        </>
+      )}
+    </section>
   );
 }

@@ -1,12 +1,12 @@
 import { useMemo } from 'react';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
-import { resultText, solidText as words } from '../../messages/en-solutions.ts';
+import { solidText as words } from '../../messages/en-solutions.ts';
 import { Field } from '../../parts/field.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { decimalsOf, fixed, significant } from '../../parts/rounding.ts';
 import { useInstruments } from '../../queries.ts';
 import { Explained, Opens } from './explained.tsx';
-import { BudgetOpening, Concentration, LiveRefusal, ResultSays } from './result-parts.tsx';
+import { BudgetOpening, ExplainedConcentration, LiveRefusal, ResultSays } from './result-parts.tsx';
 import { explainExpanded, relativeWords, resultWords } from './result-words.ts';
 import type { SolidDraft } from './solid-draft.ts';
 import { StepCautions } from './step-cautions.tsx';
@@ -28,7 +28,7 @@ export function SolidWork({ draft, planned, achieved, problemAt, onChange }: Sol
   const plan = planned.result;
   const result = draft.massG.trim() === '' ? undefined : achieved.result;
   return (
-    <div className="solution-work stack wide-gaps">
+    <div className="stack wide-gaps">
       <section className="card stack" aria-label={words.work} aria-busy={planned.isBusy}>
         <h2>{words.work}</h2>
         {plan ? <ToWeigh plan={plan} balanceId={draft.weighing.balanceId} /> : <NotYet evaluated={planned} />}
@@ -100,12 +100,9 @@ function leastWords({ minimumLoadG, aboveMinimum }: NonNullable<SolutionResult['
 }
 
 function Achieved({ result, accuracyPercent }: { result: SolutionResult; accuracyPercent: string }) {
-  const nodes = useMemo(() => ({ value: result.explanation, expanded: explainExpanded(result) }), [result]);
   return (
     <>
-      <Explained nodes={nodes}>
-        <Concentration result={result} label={resultText.concentration} />
-      </Explained>
+      <ExplainedConcentration result={result} />
       <ResultSays result={result} accuracyPercent={accuracyPercent} />
       <BudgetOpening result={result} />
     </>

@@ -4,7 +4,7 @@ import type { FormulaReply } from '../../../server/solutions/contract.ts';
 import { shelfText, solidText as words, solutionFormText, unitNames } from '../../messages/en-solutions.ts';
 import { Field, Select } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
-import { ErrorSummary, type Submission } from '../../parts/refusal.tsx';
+import { ErrorSummary } from '../../parts/refusal.tsx';
 import { KeepFields } from './keep-fields.tsx';
 import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
@@ -13,8 +13,8 @@ import { EMPTY_SOLID, isByMass, nextSolid, readSolid, type SolidDraft, titleOf }
 import { SolidWork } from './solid-work.tsx';
 import { ALWAYS, StepCautions } from './step-cautions.tsx';
 import { SubstanceFields } from './substance-fields.tsx';
-import { type Tagged, useTagged } from './tagged.ts';
-import { type Evaluated, type FormulaRead, useEvaluated, useFormula } from './use-evaluated.ts';
+import { useTagged } from './tagged.ts';
+import { useEvaluated, useFormula } from './use-evaluated.ts';
 import { VesselField } from './vessel-field.tsx';
 import './solutions.css';
 

@@ -17,7 +17,7 @@ const spreadWords = (value: number): string =>
   value !== 0 && Math.abs(value) < SMALL ? compact(value, 2) : significant(value, 2);
 
 /** Every component of a concentration, the largest first, none hidden; what was assumed says so. */
-export function SolutionBudget({ result }: { result: Pick<SolutionResult, 'budget' | 'unit'> }) {
+export default function SolutionBudget({ result }: { result: Pick<SolutionResult, 'budget' | 'unit'> }) {
   const { budget, unit } = result;
   const lines = [...budget].sort((one, other) => other.share - one.share);
   const columns = [budgetText.share, `${pointBudgetText.standard}·c ${unit}`, pointBudgetText.value];

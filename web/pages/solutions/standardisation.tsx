@@ -1,7 +1,7 @@
 import { type SubmitEvent, useMemo } from 'react';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { sampleStandardDeviation } from 'simple-statistics';
-import { resultText, shelfText, standardisationText as words } from '../../messages/en-solutions.ts';
+import { shelfText, standardisationText as words } from '../../messages/en-solutions.ts';
 import { Choice, Field } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { Figure } from '../../parts/quantity.tsx';
@@ -13,8 +13,8 @@ import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
 import { NumberField } from './number-field.tsx';
 import { useNumbered } from './numbered.ts';
-import { BudgetOpening, Concentration, LiveRefusal, ResultSays } from './result-parts.tsx';
-import { explainExpanded, partOf } from './result-words.ts';
+import { LiveResult } from './result-parts.tsx';
+import { partOf } from './result-words.ts';
 import { AccuracyField, AirFields, BalanceField, TemperatureFields } from './setting-fields.tsx';
 import {
   EMPTY_STANDARDISATION,
@@ -54,38 +54,36 @@ function useStandardisation() {
 }
 type Form = ReturnType<typeof useStandardisation>;
 
-const nodesOf = (result: SolutionResult | undefined) =>
-  result
-    ? {
-        value: result.explanation,
-        expanded: explainExpanded(result),
-        ...Object.fromEntries(
-          (result.singles ?? []).map((_, index) => [`single-${index + 1}`, partOf(result.explanation, `c${index + 1}`)]),
-        ),
-      }
-    : {};
+/** The way to the result of each titration. */
+const singleNodesOf = (result: SolutionResult | undefined) =>
+  Object.fromEntries(
+    (result?.singles ?? []).map((_, index) => [
+      `single-${index + 1}`,
+      result ? partOf(result.explanation, `c${index + 1}`) : null,
+    ]),
+  );
 
 /** `/solutions/standardisation`: a titrant against a standard. */
 export default function StandardisationPage() {
   const form = useStandardisation();
   const { draft, change, evaluated, submission, problemAt } = form;
   const { result } = evaluated;
-  const nodes = useMemo(() => nodesOf(result), [result]);
+  const nodes = useMemo(() => singleNodesOf(result), [result]);
   return (
     <form onSubmit={form.save} noValidate className="solution-form">
       <PageHeader title={words.title} lead={words.lead} within={{ href: '~/solutions', label: shelfText.title }} />
       <ErrorSummary refusal={submission.refusal} />
-      <Explained nodes={nodes}>
-        <div className="solution-columns">
-          <div className="stack wide-gaps">
-            <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
-            <Titrant {...form} />
-            <Standard {...form} />
-            <Setting {...form} />
-          </div>
-          <div className="stack wide-gaps">
-            <section className="stack">
-              <h2>{words.titrations}</h2>
+      <div className="solution-columns">
+        <div className="stack wide-gaps">
+          <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+          <Titrant {...form} />
+          <Standard {...form} />
+          <Setting {...form} />
+        </div>
+        <div className="stack wide-gaps">
+          <section className="stack">
+            <h2>{words.titrations}</h2>
+            <Explained nodes={nodes}>
               <TitrationGrid
                 rows={draft.titrations}
                 used={rowsUsed(draft)}
@@ -93,11 +91,16 @@ export default function StandardisationPage() {
                 {...{ result, problemAt }}
                 onChange={(titrations) => change({ titrations })}
               />
-            </section>
-            <Result form={form} />
-          </div>
+            </Explained>
+          </section>
+          <LiveResult
+            {...{ evaluated, title: words.result, waiting: words.waiting }}
+            accuracyPercent={draft.accuracyPercent}
+          >
+            {result && <Spread result={result} />}
+          </LiveResult>
         </div>
-      </Explained>
+      </div>
       <KeepFields
         draft={draft.keep}
         proposedTitle={form.proposedTitle}
@@ -109,30 +112,6 @@ export default function StandardisationPage() {
         }}
       />
     </form>
-  );
-}
-
-function Result({ form: { draft, evaluated } }: { form: Form }) {
-  const { result } = evaluated;
-  return (
-    <section className="card stack" aria-label={words.result} aria-busy={evaluated.isBusy}>
-      <h2>{words.result}</h2>
-      {result ? (
-        <>
-          <Concentration result={result} label={resultText.concentration} />
-          <Spread result={result} />
-          <ResultSays result={result} accuracyPercent={draft.accuracyPercent} />
-          <BudgetOpening result={result} />
-          <StepCautions step="making-up" cautions={result.cautions} />
-          <StepCautions step="after" cautions={result.cautions} />
-        </>
-      ) : (
-        <>
-          <LiveRefusal evaluated={evaluated} />
-          {!evaluated.refusal && <p className="quiet">{words.waiting}</p>}
-        </>
-      )}
-    </section>
   );
 }
 
