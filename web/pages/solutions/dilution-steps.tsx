@@ -34,10 +34,7 @@ export function DilutionSteps({ steps, tagged, result, problemAt, onChange }: St
               </h3>
               <StepActs steps={steps} index={index} onChange={onChange} />
             </div>
-            <StepVessels
-              {...{ step, index, tagged, problemAt }}
-              onChange={(changes) => change(index, changes)}
-            />
+            <StepVessels {...{ step, index, tagged, problemAt }} onChange={(changes) => change(index, changes)} />
             <After result={result?.steps?.[index]} approximate={result?.approximate ?? false} index={index} />
           </li>
         ))}
@@ -114,7 +111,10 @@ function After({
           <strong>
             {approximate && resultText.about}
             <Opens name={`step-${index + 1}`}>
-              <Quantity value={`${valueWords(result)} ${resultText.plusMinus(uncertaintyWords(result))}`} unit={result.unit} />
+              <Quantity
+                value={`${valueWords(result)} ${resultText.plusMinus(uncertaintyWords(result))}`}
+                unit={result.unit}
+              />
             </Opens>
           </strong>{' '}
           <span className="quiet small">{relativeWords(result)}</span>
@@ -126,7 +126,11 @@ function After({
   );
 }
 
-function StepActs({ steps, index, onChange }: Pick<StepsProps, 'onChange'> & { steps: readonly StepDraft[]; index: number }) {
+function StepActs({
+  steps,
+  index,
+  onChange,
+}: Pick<StepsProps, 'onChange'> & { steps: readonly StepDraft[]; index: number }) {
   if (steps.length < 2) return null;
   return (
     <div className="dilution-acts">

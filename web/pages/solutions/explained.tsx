@@ -52,11 +52,7 @@ export function Opens({ name, children }: { name: string; children: ReactNode })
   const opening = useContext(OpeningContext);
   if (!opening?.known[name]) return children;
   return (
-    <UnfoldButton
-      isOpen={opening.open.includes(name)}
-      controls={opening.panelId}
-      onPress={() => opening.toggle(name)}
-    >
+    <UnfoldButton isOpen={opening.open.includes(name)} controls={opening.panelId} onPress={() => opening.toggle(name)}>
       {children}
     </UnfoldButton>
   );

@@ -25,10 +25,7 @@ export function KeepFields({ draft, proposedTitle, submission, onChange, onStart
   return (
     <section className="stack">
       <h2>{words.title}</h2>
-      <Field
-        {...field('title')}
-        {...{ label: words.titleField, help: words.titleHelp, placeholder: proposedTitle }}
-      />
+      <Field {...field('title')} {...{ label: words.titleField, help: words.titleHelp, placeholder: proposedTitle }} />
       <div className="field-pair">
         <Field
           {...field('madeOn')}

@@ -19,7 +19,15 @@ export interface KeepDraft {
   lots: string;
   note: string;
 }
-export const NOTHING_KEPT: KeepDraft = { title: '', madeOn: '', expiresOn: '', hazardLine: '', water: '', lots: '', note: '' };
+export const NOTHING_KEPT: KeepDraft = {
+  title: '',
+  madeOn: '',
+  expiresOn: '',
+  hazardLine: '',
+  water: '',
+  lots: '',
+  note: '',
+};
 
 /** @param proposed title that counts while none was typed */
 export const readKeep = (reader: FieldReader, draft: KeepDraft, proposed: string) => ({

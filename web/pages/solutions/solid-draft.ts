@@ -52,7 +52,9 @@ export const isByMass = (unit: ConcentrationUnit): boolean => BY_MASS.includes(u
 
 export const titleOf = (draft: SolidDraft, known: FormulaReply['known'] | undefined): string => {
   const name = nameOf(draft.substance, known);
-  return name === '' || draft.targetValue.trim() === '' ? '' : `${name} ${draft.targetValue.trim()} ${draft.targetUnit}`;
+  return name === '' || draft.targetValue.trim() === ''
+    ? ''
+    : `${name} ${draft.targetValue.trim()} ${draft.targetUnit}`;
 };
 
 /** @returns the body with its problems; without a mass typed it is a plan */

@@ -38,7 +38,20 @@ function useSolid() {
   };
   const problemAt = (field: string) =>
     submission.problemAt(field) ?? achieved.problemAt(field) ?? planned.problemAt(field);
-  return { draft, change, beginAnew, formula, known, tagged, planned, achieved, submission, proposedTitle, save, problemAt };
+  return {
+    draft,
+    change,
+    beginAnew,
+    formula,
+    known,
+    tagged,
+    planned,
+    achieved,
+    submission,
+    proposedTitle,
+    save,
+    problemAt,
+  };
 }
 type SolidForm = ReturnType<typeof useSolid>;
 
@@ -56,13 +69,7 @@ export default function SolidPage() {
           <Wanted {...form} />
           <Making {...form} />
         </div>
-        <SolidWork
-          draft={draft}
-          planned={planned}
-          achieved={achieved}
-          problemAt={problemAt}
-          onChange={change}
-        />
+        <SolidWork draft={draft} planned={planned} achieved={achieved} problemAt={problemAt} onChange={change} />
       </div>
       <KeepFields
         draft={draft.keep}
@@ -150,7 +157,13 @@ function Making({ draft, change, tagged, problemAt }: SolidForm) {
       ) : (
         <>
           <VesselField
-            {...{ name: 'madeUp', label: words.flask, help: words.flaskHelp, basis: 'contain', kind: 'volumetric-flask' }}
+            {...{
+              name: 'madeUp',
+              label: words.flask,
+              help: words.flaskHelp,
+              basis: 'contain',
+              kind: 'volumetric-flask',
+            }}
             {...{ draft: draft.flask, tagged, problemAt }}
             onChange={(flask) => change({ flask })}
           />
@@ -168,4 +181,3 @@ function Making({ draft, change, tagged, problemAt }: SolidForm) {
     </section>
   );
 }
-

@@ -34,7 +34,5 @@ export const ALWAYS: readonly CautionName[] = ['data-sheet-first', 'goggles-and-
 export function StepCautions({ step, cautions }: { step: Step; cautions: readonly CautionName[] }) {
   const here = cautions.filter((one) => STEP_OF[one] === step);
   if (here.length === 0) return null;
-  return (
-    <Caution title={cautionSteps[step]}>{here.map((one) => cautionsOfSolutions[one]).join(' ')}</Caution>
-  );
+  return <Caution title={cautionSteps[step]}>{here.map((one) => cautionsOfSolutions[one]).join(' ')}</Caution>;
 }

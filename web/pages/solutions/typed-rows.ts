@@ -1,5 +1,10 @@
 /** What was typed for a solution, as rows of name and value. */
-import type { DilutionBody, SolidBody, StandardisationBody, SubstanceBody } from '../../../server/solutions/contract.ts';
+import type {
+  DilutionBody,
+  SolidBody,
+  StandardisationBody,
+  SubstanceBody,
+} from '../../../server/solutions/contract.ts';
 import { recordText as words, substanceText } from '../../messages/en-solutions.ts';
 import { shiftMark } from '../../parts/read-number.ts';
 
