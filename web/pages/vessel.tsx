@@ -28,6 +28,7 @@ import { later } from '../parts/later.tsx';
 import './vessel.css';
 
 const OverTime = later(() => import('./vessel/over-time.tsx'));
+const MadeWith = later(() => import('./solutions/made-with.tsx'));
 const BudgetOf = later(() => import('../parts/budget-of.tsx'));
 
 export default function VesselPage({ id }: { id: string }) {
@@ -100,6 +101,9 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
           <OverTime vesselId={vessel.id} intervalMonths={vessel.intervalMonths} />
         </Suspense>
       )}
+      <Suspense fallback={null}>
+        <MadeWith of="vessels" id={vessel.id} />
+      </Suspense>
     </>
   );
 }
