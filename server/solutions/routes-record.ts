@@ -97,6 +97,6 @@ const writing: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, { logboo
 };
 
 export const recordRoutes: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, options) => {
-  await app.register(reading, options);
-  await app.register(writing, options);
+  await reading(app, options);
+  await writing(app, options);
 };
