@@ -15,10 +15,12 @@ create table preparation (
   accuracy_percent text,
   hazard_line text,
   water text,
+  lots text,
   note text,
   search_text text not null,
   inputs text not null,
   result text not null,
+  result_hash text not null,
   recorded_at text not null,
   recorded_by text not null
 ) strict, without rowid;

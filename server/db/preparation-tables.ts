@@ -11,12 +11,15 @@ export interface PreparationTable {
   accuracy_percent: string | null;
   hazard_line: string | null;
   water: string | null;
+  lots: string | null;
   note: string | null;
   search_text: string;
   /** JSON as typed. */
   inputs: string;
   /** JSON: the result, the recipe it was computed from, and the versions of formulas and tables. */
   result: string;
+  /** SHA-256 of `result`, also in its entry of the journal. */
+  result_hash: string;
   recorded_at: string;
   recorded_by: string;
 }

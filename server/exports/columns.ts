@@ -267,7 +267,7 @@ export const EXPORT_TABLES: readonly ExportTable[] = [
   table(
     'preparation',
     `id:code number:code way:code title:text made_on:date expires_on:date? accuracy_percent:number? hazard_line:text?
-     water:text? note:text? search_text:text inputs:json result:json ${RECORDED}`,
+     water:text? lots:text? note:text? search_text:text inputs:json result:json result_hash:code ${RECORDED}`,
     'id',
   ),
   table(

@@ -51,6 +51,12 @@ export const selectionOf = (table: string, filter: Filter): Selection | null => 
     case 'lot_round':
     case 'zero_check':
       return within('lot_id', lots, values);
+    // Other vessels and instruments were used for it too.
+    case 'preparation':
+    case 'preparation_vessel':
+    case 'preparation_instrument':
+    case 'preparation_end':
+    case 'preparation_decision':
     case 'import_mapping':
     case 'person':
     case 'program_key':

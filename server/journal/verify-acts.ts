@@ -1,6 +1,7 @@
 /** Which evidence row an entry of the journal tells of, and what that row must hold: one line an act. */
 import type { JournalValue } from './canonical.ts';
 import { fieldsOf, idOf, type ExpectedRow, type Fields, type NextNumber, type ReadEntry } from './verify-entry.ts';
+import { PREPARATION_ACTS } from './verify-preparation-acts.ts';
 import { TERM_ACTS } from './verify-term-acts.ts';
 
 const or = (value: JournalValue | undefined, otherwise: JournalValue = null): JournalValue => value ?? otherwise;
@@ -251,6 +252,7 @@ const demonstrationLoaded = (): ExpectedRow => ({
 
 const ACTS: Record<string, (entry: ReadEntry, next: NextNumber) => ExpectedRow> = {
   ...TERM_ACTS,
+  ...PREPARATION_ACTS,
   'vessel-registered': vesselRegistered,
   'vessel-corrected': vesselCorrected,
   'instrument-registered': instrumentRevision,

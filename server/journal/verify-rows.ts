@@ -27,6 +27,11 @@ const COUNTED: Record<string, readonly string[]> = {
   zero_check: ['lot_id', 'round_number'],
   vessel_inspection: ['vessel_id'],
   vessel_decision: ['vessel_id'],
+  preparation: [],
+  preparation_vessel: ['preparation_id'],
+  preparation_instrument: ['preparation_id'],
+  preparation_end: [],
+  preparation_decision: ['preparation_id'],
 };
 
 const sameJson = (stored: string | number | null | undefined, told: JournalValue): boolean => {
@@ -84,7 +89,7 @@ export class EvidenceCheck {
       const untold = this.#untold(table, parents);
       if (untold !== null) return untold;
     }
-    return this.#certificates() ?? this.#files();
+    return this.#preparations() ?? this.#certificates() ?? this.#files();
   }
 
   #count({ table, parent }: ExpectedRow): void {
@@ -130,6 +135,15 @@ export class EvidenceCheck {
       const whose = row.parent === '' ? '' : ` of ${row.parent}`;
       return `The table ${table} holds ${row.n} rows${whose}, but the journal tells of ${known}.`;
     }
+    return null;
+  }
+
+  #preparations(): string | null {
+    const rows = this.#handle.prepare<[], { number: string; result: string; result_hash: string }>(
+      'select number, result, result_hash from preparation order by number',
+    );
+    for (const { number, result, result_hash: hash } of rows.iterate())
+      if (sha256(result) !== hash) return `The result of preparation ${number} was changed: its hash does not fit it.`;
     return null;
   }
 

@@ -6,6 +6,9 @@ export const MODEL_VERSION = 'gravimetric-2';
 /** Version of the tolerance table this computation goes with; a test holds it equal to the table's own. */
 export const TOLERANCES_VERSION = 'tolerances-1';
 
+/** Changes whenever the same recipe would give another concentration. */
+export const SOLUTIONS_VERSION = 'solutions-1';
+
 export const VERSIONS: VersionIds = {
   model: MODEL_VERSION,
   waterDensity: 'tanaka-2001',

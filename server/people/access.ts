@@ -21,6 +21,8 @@ export const OVERSIGHT: Access = ['keeper', 'auditor'];
 /** Computes, for programs too; nothing is stored. */
 export const COMPUTING: Access = [...ROLES, 'program'];
 
+/** Makes solutions, and decides about them. */
+export const PREPARING: Access = ['keeper', 'technician', 'teacher'];
 /** Plans a class experiment, runs it, closes and erases it. */
 export const TEACHING: Access = ['keeper', 'teacher'];
 /** Writes what a group weighed: the group itself, whoever teaches, and the one who enters for all. */

@@ -18,7 +18,6 @@ import type { SolutionResult, VesselAtMark } from './contract.ts';
 import { readFormula } from './formula.ts';
 import { atMark, betweenReadings, usableCalibration, useRefusal, type GoodCalibration, type Use } from './in-use.ts';
 import {
-  endOfPreparation,
   findPreparation,
   instrumentsOfPreparation,
   vesselsOfPreparation,
@@ -26,6 +25,7 @@ import {
   type PreparationVessel,
   type StoredPreparation,
 } from './store.ts';
+import { endsOf } from './store-decisions.ts';
 
 type VesselUse = SolutionResult['vessels'][number]['use'];
 
@@ -43,6 +43,7 @@ export class Gathering {
   readonly db: Reading;
   readonly today: string;
   readonly #actor: string;
+  readonly #base: string;
   readonly #uses = new Map<string, Use | null>();
   readonly #refusals: FieldProblem[] = [];
   readonly findings: Finding[] = [];
@@ -51,14 +52,16 @@ export class Gathering {
   readonly vesselsInStock: PreparationVessel[] = [];
   readonly instruments: PreparationInstrument[] = [];
 
-  constructor(db: Reading, { actor, now }: { actor: string; now: Date }) {
+  /** `base` points at the solution in the body. */
+  constructor(db: Reading, { actor, now, base = '#' }: { actor: string; now: Date; base?: string }) {
     this.db = db;
     this.#actor = actor;
+    this.#base = base;
     this.today = localDay(now);
   }
 
   refuse(pointer: string, detail: string): null {
-    this.#refusals.push({ pointer, detail });
+    this.#refusals.push({ pointer: pointer.replace('#', this.#base), detail });
     return null;
   }
 
@@ -166,7 +169,8 @@ export class Gathering {
     if (!stored) return this.refuse(pointer, 'There is no preparation with this id.');
     const { number, expiresOn } = stored;
     if (expiresOn !== null && expiresOn < this.today) this.say('stock-expired', `${number} expired on ${expiresOn}.`);
-    if (await endOfPreparation(this.db, id)) this.say('stock-ended', `${number} is recorded as used up or discarded.`);
+    if ((await endsOf(this.db, [id])).has(id))
+      this.say('stock-ended', `${number} is recorded as used up or discarded.`);
     if (stored.result.approximate)
       this.say('stock-approximate', `${number} is approximate until standardised, and so is what is made from it.`);
     const before = await vesselsOfPreparation(this.db, id);

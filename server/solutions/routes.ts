@@ -7,6 +7,7 @@ import { invalid } from '../problem.ts';
 import { formulaQuery, formulaReply, solutionBody, solutionResult } from './contract.ts';
 import { readFormula } from './formula.ts';
 import { Gathering } from './gathering.ts';
+import { recordRoutes } from './routes-record.ts';
 import { solve } from './solving.ts';
 import { knownSubstance } from './substances.ts';
 
@@ -53,4 +54,5 @@ const computing: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, { lo
 
 export const solutionRoutes: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, options) => {
   await app.register(computing, options);
+  await app.register(recordRoutes, options);
 };

@@ -1,6 +1,8 @@
+import { sql, type Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
 import type { PreparationTable } from '../db/preparation-tables.ts';
 
+import type { Tables } from '../db/tables.ts';
 import type { Recipe } from '../metrology/solutions/recipe.ts';
 import type { SolutionBody, SolutionResult } from './contract.ts';
 
@@ -20,6 +22,7 @@ export interface StoredPreparation extends FrozenSolution {
   accuracyPercent: string | null;
   hazardLine: string | null;
   water: string | null;
+  lots: string | null;
   note: string | null;
   inputs: SolutionBody;
   recordedAt: string;
@@ -48,6 +51,7 @@ const preparationOf = (row: PreparationTable): StoredPreparation => ({
   accuracyPercent: row.accuracy_percent,
   hazardLine: row.hazard_line,
   water: row.water,
+  lots: row.lots,
   note: row.note,
   inputs: JSON.parse(row.inputs) as SolutionBody,
   recordedAt: row.recorded_at,
@@ -88,20 +92,73 @@ export const instrumentsOfPreparation = async (db: Reading, id: string): Promise
   }));
 };
 
-export interface PreparationEnd {
-  ending: 'used-up' | 'discarded';
-  reason: string;
-  at: string;
-  by: string;
+export interface NewPreparation {
+  row: PreparationTable;
+  vessels: readonly PreparationVessel[];
+  instruments: readonly PreparationInstrument[];
 }
 
-export const endOfPreparation = async (db: Reading, id: string): Promise<PreparationEnd | null> => {
-  const row = await db.selectFrom('preparation_end').selectAll().where('preparation_id', '=', id).executeTakeFirst();
-  if (!row) return null;
-  return {
-    ending: row.ending as PreparationEnd['ending'],
-    reason: row.reason,
-    at: row.recorded_at,
-    by: row.recorded_by,
-  };
+export const insertPreparation = async (trx: Transaction<Tables>, made: NewPreparation): Promise<void> => {
+  const { row, vessels, instruments } = made;
+  const { id: preparation_id, recorded_at, recorded_by } = row;
+  const by = { recorded_at, recorded_by };
+  await trx.insertInto('preparation').values(row).execute();
+  for (const [index, { vesselId, calibrationId, use }] of vessels.entries())
+    await trx
+      .insertInto('preparation_vessel')
+      .values({ preparation_id, number: index + 1, vessel_id: vesselId, calibration_id: calibrationId, use, ...by })
+      .execute();
+  for (const [index, { instrumentId, version, use }] of instruments.entries())
+    await trx
+      .insertInto('preparation_instrument')
+      .values({
+        ...{ preparation_id, number: index + 1, instrument_id: instrumentId },
+        ...{ instrument_version: version, use, ...by },
+      })
+      .execute();
+};
+
+/** `S-0007` after six others; numbers go on when four digits are not enough. */
+export const nextNumber = async (db: Reading): Promise<string> => {
+  const { made } = await db
+    .selectFrom('preparation')
+    .select((count) => count.fn.countAll<number>().as('made'))
+    .executeTakeFirstOrThrow();
+  return `S-${String(made + 1).padStart(4, '0')}`;
+};
+
+export interface PreparationSearch {
+  search?: string | undefined;
+  /** Only what is neither used up nor discarded. */
+  onShelf: boolean;
+  /** The last one of the page before. */
+  after?: { recordedAt: string; id: string } | undefined;
+  limit: number;
+}
+
+const escapeLike = (text: string): string => text.replaceAll(/[\\%_]/g, (sign) => `\\${sign}`);
+
+/** The newest first. */
+export const listPreparations = async (db: Reading, search: PreparationSearch): Promise<StoredPreparation[]> => {
+  let query = db
+    .selectFrom('preparation')
+    .leftJoin('preparation_end', 'preparation_end.preparation_id', 'preparation.id')
+    .selectAll('preparation');
+  if (search.onShelf) query = query.where('preparation_end.preparation_id', 'is', null);
+  for (const word of (search.search ?? '').toLowerCase().split(/\s+/).filter(Boolean))
+    query = query.where(sql<boolean>`preparation.search_text like ${`%${escapeLike(word)}%`} escape '\\'`);
+  const { after } = search;
+  if (after)
+    query = query.where((where) =>
+      where.or([
+        where('preparation.recorded_at', '<', after.recordedAt),
+        where.and([where('preparation.recorded_at', '=', after.recordedAt), where('preparation.id', '>', after.id)]),
+      ]),
+    );
+  const rows = await query
+    .orderBy('preparation.recorded_at', 'desc')
+    .orderBy('preparation.id')
+    .limit(search.limit)
+    .execute();
+  return rows.map(preparationOf);
 };

@@ -5,7 +5,6 @@ import { assumedPressureHpa } from '../metrology/air.ts';
 import { ASSUMED_AIR_TEMPERATURE, ASSUMED_HUMIDITY } from '../metrology/constants.ts';
 import { numberOf, numberOrNull } from '../metrology/decimal.ts';
 import { instrumentNumbers } from '../metrology/instrument-numbers.ts';
-import type { BalanceFacts } from '../metrology/record.ts';
 import type { SolidDensity } from '../metrology/solutions/solid-buoyancy.ts';
 import type { Solid } from '../metrology/solutions/solid.ts';
 import type { LiquidTemperature, SolutionExpansion } from '../metrology/solutions/vessel-in-use.ts';

@@ -105,7 +105,7 @@ const solution = async (
 ): Promise<void> => {
   const preparation_id = 'prep1';
   const about = { title: 'Salt', made_on: '2026-09-14', expires_on: null, accuracy_percent: null };
-  const words = { hazard_line: null, water: null, note: null, search_text: 'salt' };
+  const words = { hazard_line: null, water: null, lots: null, note: null, search_text: 'salt' };
   await trx
     .insertInto('preparation')
     .values({
@@ -116,6 +116,7 @@ const solution = async (
       ...words,
       inputs: '{}',
       result: '{}',
+      result_hash: '',
       ...by,
     })
     .execute();
