@@ -29,6 +29,16 @@ import { endsOf } from './store-decisions.ts';
 
 type VesselUse = SolutionResult['vessels'][number]['use'];
 
+/** Calibrations of a vessel that give a volume, the newest first. */
+export const usableCalibrations = async (db: Reading, vesselId: string): Promise<GoodCalibration[]> => {
+  const ids = (await finishedIdsOf(db, vesselId)).reverse();
+  const stored = await withPools(db, await loadCalibrations(db, ids));
+  return ids.flatMap((id) => {
+    const one = stored.get(id);
+    return (one && usableCalibration(one)) ?? [];
+  });
+};
+
 /** The newest calibration of a vessel that gives a volume. */
 export const newestUsable = async (db: Reading, vesselId: string): Promise<GoodCalibration | null> => {
   for (const id of (await finishedIdsOf(db, vesselId)).reverse()) {

@@ -2,6 +2,8 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { localDay } from '../clock.ts';
 import type { Logbook } from '../db/logbook.ts';
+import { findVessel } from '../glassware/store.ts';
+import { findInstrument } from '../instruments/store.ts';
 import { EVERYONE, PREPARING } from '../people/access.ts';
 import { notFound } from '../problem.ts';
 import { creating, decodeCursor, encodeCursor, send } from '../requests.ts';
@@ -15,7 +17,9 @@ import {
   preparationCreated,
   preparationPage,
   preparationQuery,
+  touchedList,
 } from './contract-record.ts';
+import { touchedByInstrument, touchedByVessel } from './looking-forward.ts';
 import { decidePreparation, endPreparation, recordPreparation } from './recording.ts';
 import { findPreparation, listPreparations } from './store.ts';
 import { listItemsOf, preparationOnWire } from './view.ts';
@@ -52,6 +56,31 @@ const reading: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, { logboo
         const stored = await findPreparation(db, request.params.id);
         if (!stored) throw notFound('preparation');
         return preparationOnWire(db, stored, localDay(clock()));
+      }),
+  );
+};
+
+/** What to look at again when a vessel or an instrument is found wrong. */
+const lookingForward: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, { logbook, clock }) => {
+  app.get(
+    '/vessels/:id/preparations',
+    { config: { access: EVERYONE }, schema: { params, response: { 200: touchedList } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const vessel = await findVessel(db, request.params.id);
+        if (!vessel) throw notFound('vessel');
+        return touchedByVessel(db, vessel, localDay(clock()));
+      }),
+  );
+
+  app.get(
+    '/instruments/:id/preparations',
+    { config: { access: EVERYONE }, schema: { params, response: { 200: touchedList } } },
+    async (request) =>
+      logbook.read(async (db) => {
+        const instrument = await findInstrument(db, request.params.id);
+        if (!instrument) throw notFound('instrument');
+        return touchedByInstrument(db, instrument, localDay(clock()));
       }),
   );
 };
@@ -98,5 +127,6 @@ const writing: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, { logboo
 
 export const recordRoutes: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, options) => {
   await reading(app, options);
+  await lookingForward(app, options);
   await writing(app, options);
 };

@@ -162,3 +162,34 @@ export const listPreparations = async (db: Reading, search: PreparationSearch): 
     .execute();
   return rows.map(preparationOf);
 };
+
+/** Solutions made with a vessel from a day on, save those computed with one calibration of it; the oldest first. */
+export const preparationsWithVessel = async (
+  db: Reading,
+  vesselId: string,
+  { since, notWith }: { since: string | null; notWith: string },
+): Promise<StoredPreparation[]> => {
+  const used = db
+    .selectFrom('preparation_vessel')
+    .select('preparation_id')
+    .where('vessel_id', '=', vesselId)
+    .where((where) => where.or([where('calibration_id', 'is', null), where('calibration_id', '!=', notWith)]));
+  let query = db.selectFrom('preparation').selectAll().where('id', 'in', used);
+  if (since !== null) query = query.where('made_on', '>=', since);
+  return (await query.orderBy('made_on').orderBy('number').execute()).map(preparationOf);
+};
+
+/** Solutions an instrument was used for from a day on; the oldest first. */
+export const preparationsWithInstrument = async (
+  db: Reading,
+  instrumentId: string,
+  since: string | null,
+): Promise<StoredPreparation[]> => {
+  const used = db
+    .selectFrom('preparation_instrument')
+    .select('preparation_id')
+    .where('instrument_id', '=', instrumentId);
+  let query = db.selectFrom('preparation').selectAll().where('id', 'in', used);
+  if (since !== null) query = query.where('made_on', '>=', since);
+  return (await query.orderBy('made_on').orderBy('number').execute()).map(preparationOf);
+};

@@ -127,6 +127,8 @@ const TABLE: Record<string, string> = {
   'POST /api/solutions/series': 'K T E A I c r w',
   'GET /api/solutions/formula': 'K T E A I c r w',
   'POST /api/solutions/evaluate': 'K T E A I c r w',
+  'GET /api/vessels/{id}/preparations': ALL_READ,
+  'GET /api/instruments/{id}/preparations': ALL_READ,
   'GET /api/preparations': ALL_READ,
   'POST /api/preparations': 'K T E I w',
   'GET /api/preparations/{id}': ALL_READ,

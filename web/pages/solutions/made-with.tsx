@@ -35,7 +35,7 @@ export default function MadeWith({ of, id }: MadeWithProps) {
     <Section title={words.title}>
       <p className="quiet measure">
         {list.since === null ? words.sinceEver : words.since(list.since)}{' '}
-        {list.against === null ? words.againstNothing : words.against(list.against)}
+        <Against of={of} against={list.against} />
       </p>
       <div className="table-box" role="region" aria-label={words.title} tabIndex={0}>
         <table className="table">
@@ -60,13 +60,19 @@ export default function MadeWith({ of, id }: MadeWithProps) {
           </tbody>
         </table>
       </div>
-      {list.findings.map(({ code, detail }) => (
-        <p key={code + detail} className="quiet small">
-          {detail}
-        </p>
-      ))}
       {deciding && <Decide one={deciding} of={of} id={id} onClose={() => setDeciding(null)} />}
     </Section>
+  );
+}
+
+/** What the shift is reckoned with: a calibration of a vessel, a check of a balance. */
+function Against({ of, against }: Pick<MadeWithProps, 'of'> & Pick<TouchedList, 'against'>) {
+  if (against === null) return <>{words.againstNothing}</>;
+  if (of === 'instruments') return <>{words.againstCheck}</>;
+  return (
+    <>
+      {words.againstCalibration} <Link href={`~/bench/${against}`}>{words.newest}</Link>
+    </>
   );
 }
 

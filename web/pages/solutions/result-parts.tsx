@@ -21,7 +21,7 @@ function Concentration({ result }: { result: SolutionResult }) {
         {quotedAtC !== null && ` ${words.at(String(quotedAtC))}`}
       </p>
       <p className="concentration-value" role="status">
-        {approximate && <span className="quiet">{words.about}</span>}
+        {approximate && <span className="concentration-about">{words.about}</span>}
         <Opens name="value">
           <Quantity value={valueWords(result)} unit={unit} />
         </Opens>{' '}
