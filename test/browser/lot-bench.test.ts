@@ -92,7 +92,6 @@ async function register(page: Page, logbook: ServedLogbook): Promise<string> {
 async function beginRound(page: Page): Promise<void> {
   await page.getByRole('link', { name: lotText.startRound }).click();
   await page.getByRole('radio', { name: '3', exact: true }).check();
-  await page.getByRole('radio', { name: roundText.pooled }).check();
   await page.getByRole('textbox', { name: startText.airTemperature }).fill(CONDITIONS.airTemperatureC);
   await page.getByRole('textbox', { name: startText.humidity }).fill(CONDITIONS.relativeHumidityPercent);
   await page.getByRole('textbox', { name: startText.pressure }).fill(CONDITIONS.airPressureHpa);
