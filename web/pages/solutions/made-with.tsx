@@ -38,7 +38,7 @@ export default function MadeWith({ of, id }: MadeWithProps) {
         <Against of={of} against={list.against} />
       </p>
       <div className="table-box" role="region" aria-label={words.title} tabIndex={0}>
-        <table className="table">
+        <table className="table made-with">
           <caption className="unseen">{words.title}</caption>
           <thead>
             <tr>
@@ -105,7 +105,7 @@ function Row({ one, onDecide }: { one: TouchedPreparation; onDecide: () => void 
           <>
             <Quantity value={shiftWords(shift.percent)} unit="%" />
             <span className="made-with-title quiet small">
-              {significant(shift.value, one.significantDigits)} {one.unit}
+              {significant(shift.value, one.significantDigits + 1)} {one.unit}
             </span>
           </>
         )}
