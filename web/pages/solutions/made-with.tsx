@@ -34,8 +34,7 @@ export default function MadeWith({ of, id }: MadeWithProps) {
   return (
     <Section title={words.title}>
       <p className="quiet measure">
-        {list.since === null ? words.sinceEver : words.since(list.since)}{' '}
-        <Against of={of} against={list.against} />
+        {list.since === null ? words.sinceEver : words.since(list.since)} <Against of={of} against={list.against} />
       </p>
       <div className="table-box" role="region" aria-label={words.title} tabIndex={0}>
         <table className="table made-with">
