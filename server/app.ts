@@ -40,6 +40,7 @@ import { doorRoutes } from './people/routes.ts';
 import type { SecurityLog } from './people/security-log.ts';
 import { lotRoutes } from './lots/routes.ts';
 import { oldSheetRoutes } from './old-sheets/routes.ts';
+import { recordingSheetRoutes } from './recording-sheets/routes.ts';
 import { Problem } from './problem.ts';
 import { overTimeRoutes } from './over-time/routes.ts';
 import { recordsRoutes } from './records/routes.ts';
@@ -174,6 +175,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
       await backupRoutes(api, { logbook, clock, backups, onRestart: options.onRestart ?? null });
       await summaryRoutes(api, { logbook, clock });
       await labelRoutes(api, { logbook, clock });
+      await recordingSheetRoutes(api, { logbook, clock });
       await toleranceRoutes(api, { logbook });
       await solutionRoutes(api, { logbook, clock });
       await recordsRoutes(api, { logbook, clock });

@@ -23,6 +23,7 @@ const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
 const TeachingPage = later(() => import('./pages/teaching.tsx'));
+const PrintSheetsPage = later(() => import('./pages/recording-sheets/print.tsx'));
 const LabelsPage = later(() => import('./pages/labels/labels.tsx'));
 const SolutionsRoom = later(() => import('./pages/solutions.tsx'));
 const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
@@ -63,6 +64,7 @@ function Rooms() {
       <Route path="/" component={TodayPage} />
       <Route path="/glassware" component={GlasswarePage} />
       <Route path="/glassware/labels" component={LabelsPage} />
+      <Route path="/glassware/sheets" component={PrintSheetsPage} />
       <Route path="/glassware/new">
         <BenchPageOnly back="/glassware">
           <NewVesselPage />

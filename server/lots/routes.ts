@@ -22,6 +22,7 @@ import {
 } from './contract.ts';
 import { previewRows, questionsForWare, refuseRows, refuseWare, sampleOf } from './previewing.ts';
 import { registerLot, told } from './register.ts';
+import { decidingRoutes } from './routes-deciding.ts';
 import { inspectionRoutes } from './routes-inspections.ts';
 import { roundRoutes } from './routes-rounds.ts';
 import { findLot, listLots, lotWithName, reviseLot, type StoredLot } from './store.ts';
@@ -152,5 +153,6 @@ export const lotRoutes: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, op
   await reading(app, options);
   await correcting(app, options);
   await roundRoutes(app, options);
+  await decidingRoutes(app, options);
   await inspectionRoutes(app, options);
 };

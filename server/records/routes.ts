@@ -56,7 +56,10 @@ const dueUntil = async (db: Reading, until: string, day: string): Promise<Today[
 
 const unfinishedLots = async (db: Reading): Promise<Today['lots']> => {
   const lots = await lotsOnWire(db, await listLots(db, { limit: LOTS_LOOKED_AT }));
-  return lots.filter(({ progress }) => progress.notBegun + progress.open > 0).slice(0, LONGEST_LIST);
+  // An accepted delivery may be used as it is; what is left of it to measure presses nobody.
+  return lots
+    .filter(({ progress, decisions }) => progress.notBegun + progress.open > 0 && decisions[0]?.decision !== 'accept')
+    .slice(0, LONGEST_LIST);
 };
 
 const gather = async (db: Reading, now: Date): Promise<Today> => {

@@ -82,6 +82,7 @@ export const text = {
     verdicts,
     waterGrades,
     exclusionCauses,
+    origins: { sheet: 'typed from a recording sheet', paper: 'taken over from paper' },
     bases: { contain: 'to contain (In)', deliver: 'to deliver (Ex)' } satisfies Record<Basis, string>,
     basesShort: { contain: 'In', deliver: 'Ex' } satisfies Record<Basis, string>,
     decisionRules: {

@@ -33,7 +33,7 @@ export const CHOICE_REASONS = [
 export type SolutionChoiceReason = (typeof CHOICE_REASONS)[number];
 
 /** Needs of a job, and the kinds that meet it from the cheapest on. */
-interface Needs {
+export interface Needs {
   basis: Basis | null;
   kinds: readonly VesselKind[];
 }
@@ -48,6 +48,11 @@ const NEEDS: Record<SolutionJob, Needs> = {
   titrate: { basis: 'deliver', kinds: ['burette'] },
   hold: { basis: null, kinds: ['beaker', 'conical-flask'] },
 };
+
+/** What a job needs of a vessel. */
+export function needsOf(job: SolutionJob): Needs {
+  return NEEDS[job];
+}
 
 const GRADUATED: ReadonlySet<VesselKind> = new Set([
   'graduated-pipette',
@@ -88,6 +93,8 @@ export interface Candidate {
   kind: VesselKind;
   basis: Basis;
   overdue: boolean;
+  /** What the vessel holds or delivers as a whole, mL. */
+  nominalMl: number;
   /** What one use of it gives at the wanted volume; at the nominal volume where it has one mark. */
   use: VesselInUse;
 }
@@ -105,13 +112,33 @@ const UNCERTAINTY_SHARE = 1 / 3;
 /** … and to a fifth by the tolerance of a vessel nobody calibrated. */
 const TOLERANCE_SHARE = 1 / 5;
 
+function accuracyMl({ job, volumeMl, accuracyPercent, standardised }: Wanted): number | null {
+  return accuracyPercent === null || standardised || job === 'hold' ? null : (volumeMl * accuracyPercent) / 100;
+}
+
+/**
+ * Whether a vessel nobody calibrated is good enough: T ≤ A/5; null where no accuracy counts.
+ * @source ukas-lab-15-2009, no calibration where the permissible error is at most 1/5 of the accuracy required
+ */
+export function isWithinTolerance(toleranceMl: number, wanted: Wanted): boolean | null {
+  const accuracy = accuracyMl(wanted);
+  return accuracy === null ? null : toleranceMl <= TOLERANCE_SHARE * accuracy;
+}
+
+/**
+ * Whether a standard uncertainty of one use is small enough: 2·u ≤ A/3; null where no accuracy counts.
+ * @source common-practice, a third of what is allowed for the uncertainty
+ */
+export function isWithinUncertainty(uncertaintyMl: number, wanted: Wanted): boolean | null {
+  const accuracy = accuracyMl(wanted);
+  return accuracy === null ? null : 2 * uncertaintyMl <= UNCERTAINTY_SHARE * accuracy;
+}
+
 function againstAccuracy(use: VesselInUse, oneUseMl: number | null, wanted: Wanted): SolutionChoiceReason | null {
-  if (wanted.accuracyPercent === null || wanted.standardised || wanted.job === 'hold') return null;
-  const accuracyMl = (wanted.volumeMl * wanted.accuracyPercent) / 100;
+  if (accuracyMl(wanted) === null) return null;
   if (oneUseMl === null) return 'tolerance-unknown';
-  if (use.measured === null)
-    return (use.toleranceMl ?? 0) <= TOLERANCE_SHARE * accuracyMl ? null : 'tolerance-too-wide';
-  return 2 * oneUseMl <= UNCERTAINTY_SHARE * accuracyMl ? null : 'too-uncertain';
+  if (use.measured === null) return isWithinTolerance(use.toleranceMl ?? 0, wanted) ? null : 'tolerance-too-wide';
+  return isWithinUncertainty(oneUseMl, wanted) ? null : 'too-uncertain';
 }
 
 function againstWare(kind: VesselKind, basis: Basis, job: SolutionJob): SolutionChoiceReason | null {
@@ -123,9 +150,9 @@ function againstWare(kind: VesselKind, basis: Basis, job: SolutionJob): Solution
   return needed === 'deliver' ? 'holds-does-not-deliver' : 'delivers-does-not-hold';
 }
 
-function againstVolume({ kind, use }: Candidate, { job, volumeMl }: Wanted): SolutionChoiceReason | null {
-  if (job === 'hold' || GRADUATED.has(kind)) return use.nominalMl < volumeMl ? 'too-small' : null;
-  return use.nominalMl === volumeMl ? null : 'other-volume';
+function againstVolume({ kind, nominalMl }: Candidate, { job, volumeMl }: Wanted): SolutionChoiceReason | null {
+  if (job === 'hold' || GRADUATED.has(kind)) return nominalMl < volumeMl ? 'too-small' : null;
+  return nominalMl === volumeMl ? null : 'other-volume';
 }
 
 /**

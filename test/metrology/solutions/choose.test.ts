@@ -14,6 +14,7 @@ const PIPETTE_25: Candidate = {
   kind: 'single-volume-pipette',
   basis: 'deliver',
   overdue: false,
+  nominalMl: 25,
   use: vessel('P25', 25, { toleranceMl: 0.03, spread: spread(0.005) }),
 };
 const FLASK_25: Candidate = {
@@ -21,6 +22,7 @@ const FLASK_25: Candidate = {
   kind: 'volumetric-flask',
   basis: 'contain',
   overdue: false,
+  nominalMl: 25,
   use: vessel('F25', 25, { toleranceMl: 0.04, spread: spread(0.008) }),
 };
 const CYLINDER_25: Candidate = {
@@ -28,6 +30,7 @@ const CYLINDER_25: Candidate = {
   kind: 'measuring-cylinder',
   basis: 'deliver',
   overdue: false,
+  nominalMl: 25,
   use: vessel('C25', 25, { toleranceMl: 0.5, spread: spread(0.08) }),
 };
 const BEAKER_50: Candidate = {
@@ -35,6 +38,7 @@ const BEAKER_50: Candidate = {
   kind: 'beaker',
   basis: 'contain',
   overdue: false,
+  nominalMl: 50,
   use: vessel('B50', 50, { toleranceMl: 5, classed: false, spread: spread(1) }),
 };
 

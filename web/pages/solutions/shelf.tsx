@@ -20,6 +20,7 @@ const ACTS = (
         {words.acts.solid}
       </LinkButton>
       <LinkButton href="/dilution">{words.acts.dilution}</LinkButton>
+      <LinkButton href="/series">{words.acts.series}</LinkButton>
       <LinkButton href="/standardisation">{words.acts.standardisation}</LinkButton>
     </ForPreparing>
   </>
