@@ -34,11 +34,10 @@ export default function MadeWith({ of, id }: MadeWithProps) {
   return (
     <Section title={words.title}>
       <p className="quiet measure">
-        {list.since === null ? words.sinceEver : words.since(list.since)}{' '}
-        <Against of={of} against={list.against} />
+        {list.since === null ? words.sinceEver : words.since(list.since)} <Against of={of} against={list.against} />
       </p>
       <div className="table-box" role="region" aria-label={words.title} tabIndex={0}>
-        <table className="table">
+        <table className="table made-with">
           <caption className="unseen">{words.title}</caption>
           <thead>
             <tr>
@@ -105,7 +104,7 @@ function Row({ one, onDecide }: { one: TouchedPreparation; onDecide: () => void 
           <>
             <Quantity value={shiftWords(shift.percent)} unit="%" />
             <span className="made-with-title quiet small">
-              {significant(shift.value, one.significantDigits)} {one.unit}
+              {significant(shift.value, one.significantDigits + 1)} {one.unit}
             </span>
           </>
         )}

@@ -74,7 +74,7 @@ export function ResultSays({
       )}
       {told.length > 0 && (
         <>
-          <h3>{words.findings}</h3>
+          <p className="quiet small">{words.findings}</p>
           <ul className="solution-findings">
             {told.map(({ code, detail }) => (
               <li key={code + detail}>{detail}</li>

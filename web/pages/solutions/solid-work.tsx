@@ -31,7 +31,11 @@ export function SolidWork({ draft, planned, achieved, problemAt, onChange }: Sol
     <div className="stack wide-gaps">
       <section className="card stack" aria-label={words.work} aria-busy={planned.isBusy}>
         <h2>{words.work}</h2>
-        {plan ? <ToWeigh plan={plan} balanceId={draft.weighing.balanceId} isWeighed={result !== undefined} /> : <NotYet evaluated={planned} />}
+        {plan ? (
+          <ToWeigh plan={plan} balanceId={draft.weighing.balanceId} isWeighed={result !== undefined} />
+        ) : (
+          <NotYet evaluated={planned} />
+        )}
         {plan && <StepCautions step="weighing" cautions={plan.cautions} />}
         <Field
           name="weighing/massG"
