@@ -20,19 +20,13 @@ const GROWS = /^SCAN (?:trial|trial_correction|exclusion|exclusion_end|journal_e
 
 /** What pages ask of the database, each statement once: those prepared before are not prepared again. */
 const askedBy = async (addresses: readonly string[]): Promise<Set<string>> => {
-  const statements = new Set<string>();
-  // eslint-disable-next-line @typescript-eslint/unbound-method -- called on the handle below
-  const prepare = Database.prototype.prepare;
-  const spy = vi.spyOn(Database.prototype, 'prepare').mockImplementation(function (this: Database.Database, sql) {
-    statements.add(sql);
-    return prepare.call(this, sql);
-  });
+  const spy = vi.spyOn(Database.prototype, 'prepare');
   try {
     for (const address of addresses) expect((await server.get(address)).status, address).toBe(200);
+    return new Set(spy.mock.calls.map(([sql]) => sql));
   } finally {
     spy.mockRestore();
   }
-  return statements;
 };
 
 const planOf = (handle: Database.Database, sql: string): string[] => {
