@@ -206,6 +206,7 @@ export const keepText = {
 
 export const dilutionText = {
   title: 'A dilution',
+  planSeries: 'Plan a series',
   lead: 'A stock, and each step with the vessel it is measured out with and the one it is made up in.',
   stock: 'The stock',
   from: 'Where the stock comes from',

@@ -75,7 +75,10 @@ export default function StandardisationPage() {
       <ErrorSummary refusal={submission.refusal} />
       <div className="solution-columns">
         <div className="stack wide-gaps">
-          <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+          <div className="stack tight">
+            <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+            {result && <StepCautions step="making-up" cautions={result.cautions} />}
+          </div>
           <Titrant {...form} />
           <Standard {...form} />
           <Setting {...form} />
