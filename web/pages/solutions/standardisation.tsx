@@ -178,7 +178,13 @@ function Standard({ draft, change, formula, numbered, tagged, problemAt }: Form)
       ) : (
         <>
           <NumberField
-            {...{ name: 'standard/preparationId', typed: draft.number, numbered, problemAt }}
+            {...{
+              name: 'standard/preparationId',
+              label: words.standardNumber,
+              typed: draft.number,
+              numbered,
+              problemAt,
+            }}
             onChange={(number) => change({ number })}
           />
           <VesselField
