@@ -206,6 +206,7 @@ export const keepText = {
 
 export const dilutionText = {
   title: 'A dilution',
+  planSeries: 'Plan a series',
   lead: 'A stock, and each step with the vessel it is measured out with and the one it is made up in.',
   stock: 'The stock',
   from: 'Where the stock comes from',
@@ -216,7 +217,7 @@ export const dilutionText = {
   },
   number: 'Number of the stock',
   numberHelp: 'Such as S-0007, as on its label.',
-  numberMissing: 'Type the number of the stock.',
+  numberMissing: 'Type the number on its label.',
   numberPending: 'The number is still being looked up.',
   numberUnknown: (number: string) => `There is no solution ${number}.`,
   name: 'Name of the stock',
@@ -263,6 +264,7 @@ export const standardisationText = {
   standard: 'The standard',
   from: 'What the standard is',
   sources: { solid: 'a solid, weighed for each titration', preparation: 'a solution from the shelf, pipetted' },
+  standardNumber: 'Number of the standard',
   pipette: 'Pipette',
   pipetteHelp: 'Measures out the standard solution for each titration.',
   burette: 'Burette',

@@ -33,7 +33,7 @@ export function StockFields(props: StockFieldsProps) {
       />
       {draft.from === 'preparation' ? (
         <NumberField
-          {...{ name: 'stock/preparationId', typed: draft.number, numbered, problemAt }}
+          {...{ name: 'stock/preparationId', label: words.number, typed: draft.number, numbered, problemAt }}
           onChange={(number) => onChange({ number })}
         />
       ) : (

@@ -4,6 +4,7 @@ import type { VesselWithHistory } from '../../../server/glassware/contract.ts';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { get } from '../../api.ts';
 import { dilutionText as words, shelfText, solutionFormText } from '../../messages/en-solutions.ts';
+import { LinkButton } from '../../parts/button.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { PageHeader } from '../../parts/page.tsx';
@@ -109,7 +110,12 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
   };
   return (
     <form onSubmit={form.save} noValidate className="solution-form">
-      <PageHeader title={words.title} lead={words.lead} within={{ href: '~/solutions', label: shelfText.title }} />
+      <PageHeader
+        title={words.title}
+        lead={words.lead}
+        within={{ href: '~/solutions', label: shelfText.title }}
+        actions={<LinkButton href="/series">{words.planSeries}</LinkButton>}
+      />
       <ErrorSummary refusal={submission.refusal} />
       {handedOver !== null && <Notice>{words.handedOver}</Notice>}
       <div className="solution-columns">
@@ -134,6 +140,7 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
         </div>
         <div className="stack wide-gaps">
           <div className="stack tight">
+            {result && <StepCautions step="making-up" cautions={result.cautions} />}
             <Explained nodes={nodes}>
               <DilutionSteps
                 {...{ steps: draft.steps, tagged, result, problemAt }}

@@ -6,6 +6,7 @@ import { preparationWords } from './preparation-words.ts';
 
 interface NumberFieldProps {
   name: string;
+  label: string;
   typed: string;
   numbered: Numbered;
   problemAt: (field: string) => string | undefined;
@@ -13,7 +14,7 @@ interface NumberFieldProps {
 }
 
 /** A solution of the shelf by its number, typed or scanned, with those on the shelf offered. */
-export function NumberField({ name, typed, numbered, problemAt, onChange }: NumberFieldProps) {
+export function NumberField({ name, label, typed, numbered, problemAt, onChange }: NumberFieldProps) {
   const listId = useId();
   const [isWanted, setWanted] = useState(false);
   const offered = useOfferedPreparations(typed, isWanted);
@@ -21,7 +22,7 @@ export function NumberField({ name, typed, numbered, problemAt, onChange }: Numb
   return (
     <div>
       <Field
-        {...{ name, label: words.number, value: typed, list: listId, onChange }}
+        {...{ name, label, value: typed, list: listId, onChange }}
         {...{ autoCapitalize: 'characters', autoCorrect: 'off', spellCheck: false }}
         help={numbered ? preparationWords(numbered) : words.numberHelp}
         problem={problemAt(name) ?? unknown}

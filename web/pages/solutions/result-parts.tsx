@@ -133,7 +133,6 @@ export function LiveResult({ evaluated, title, waiting, accuracyPercent, childre
           {children}
           <ResultSays result={result} accuracyPercent={accuracyPercent} />
           <BudgetOpening result={result} />
-          <StepCautions step="making-up" cautions={result.cautions} />
           <StepCautions step="after" cautions={result.cautions} />
         </>
       ) : (

@@ -75,7 +75,10 @@ export default function StandardisationPage() {
       <ErrorSummary refusal={submission.refusal} />
       <div className="solution-columns">
         <div className="stack wide-gaps">
-          <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+          <div className="stack tight">
+            <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+            {result && <StepCautions step="making-up" cautions={result.cautions} />}
+          </div>
           <Titrant {...form} />
           <Standard {...form} />
           <Setting {...form} />
@@ -175,7 +178,13 @@ function Standard({ draft, change, formula, numbered, tagged, problemAt }: Form)
       ) : (
         <>
           <NumberField
-            {...{ name: 'standard/preparationId', typed: draft.number, numbered, problemAt }}
+            {...{
+              name: 'standard/preparationId',
+              label: words.standardNumber,
+              typed: draft.number,
+              numbered,
+              problemAt,
+            }}
             onChange={(number) => change({ number })}
           />
           <VesselField
