@@ -40,6 +40,7 @@ import { doorRoutes } from './people/routes.ts';
 import type { SecurityLog } from './people/security-log.ts';
 import { lotRoutes } from './lots/routes.ts';
 import { oldSheetRoutes } from './old-sheets/routes.ts';
+import { recordingSheetRoutes } from './recording-sheets/routes.ts';
 import { Problem } from './problem.ts';
 import { overTimeRoutes } from './over-time/routes.ts';
 import { recordsRoutes } from './records/routes.ts';
@@ -158,25 +159,27 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   await app.register(
     async (api) => {
       demandAccess(api);
+      // Registered, not called: its hook asks for a person on its own routes alone.
       if (desk) await api.register(doorRoutes, { desk });
-      await api.register(referenceRoutes);
-      await api.register(laboratoryRoutes, { logbook, journalFault: () => checking.fault });
-      await api.register(glasswareRoutes, { logbook });
-      await api.register(lotRoutes, { logbook, clock });
-      await api.register(oldSheetRoutes, { logbook, clock });
-      await api.register(instrumentRoutes, { logbook, clock });
-      await api.register(overTimeRoutes, { logbook });
-      await api.register(calibrationRoutes, { logbook, clock });
-      await api.register(certificateRoutes, { logbook });
-      await api.register(journalRoutes, { logbook, checking });
-      await api.register(exportRoutes, { exporting, clock });
-      await api.register(backupRoutes, { logbook, clock, backups, onRestart: options.onRestart ?? null });
-      await api.register(summaryRoutes, { logbook, clock });
-      await api.register(labelRoutes, { logbook, clock });
-      await api.register(toleranceRoutes, { logbook });
-      await api.register(solutionRoutes, { logbook, clock });
-      await api.register(recordsRoutes, { logbook, clock });
-      await api.register(experimentRoutes, { logbook, clock, desk });
+      await referenceRoutes(api, {});
+      await laboratoryRoutes(api, { logbook, journalFault: () => checking.fault });
+      await glasswareRoutes(api, { logbook });
+      await lotRoutes(api, { logbook, clock });
+      await oldSheetRoutes(api, { logbook, clock });
+      await instrumentRoutes(api, { logbook, clock });
+      await overTimeRoutes(api, { logbook });
+      await calibrationRoutes(api, { logbook, clock });
+      await certificateRoutes(api, { logbook });
+      await journalRoutes(api, { logbook, checking });
+      await exportRoutes(api, { exporting, clock });
+      await backupRoutes(api, { logbook, clock, backups, onRestart: options.onRestart ?? null });
+      await summaryRoutes(api, { logbook, clock });
+      await labelRoutes(api, { logbook, clock });
+      await recordingSheetRoutes(api, { logbook, clock });
+      await toleranceRoutes(api, { logbook });
+      await solutionRoutes(api, { logbook, clock });
+      await recordsRoutes(api, { logbook, clock });
+      await experimentRoutes(api, { logbook, clock, desk });
     },
     { prefix: '/api' },
   );

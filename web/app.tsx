@@ -23,7 +23,9 @@ const BenchRoomPage = later(() => import('./pages/bench-room.tsx'));
 const StartPage = later(() => import('./pages/start-calibration.tsx'));
 const BenchPage = later(() => import('./pages/bench.tsx'));
 const TeachingPage = later(() => import('./pages/teaching.tsx'));
+const PrintSheetsPage = later(() => import('./pages/recording-sheets/print.tsx'));
 const LabelsPage = later(() => import('./pages/labels/labels.tsx'));
+const SolutionsRoom = later(() => import('./pages/solutions.tsx'));
 const InstrumentsPage = later(() => import('./pages/instruments.tsx'));
 const TakeAwayPage = later(() => import('./pages/records/take-away.tsx'));
 const RecordsPage = later(() => import('./pages/records.tsx'));
@@ -62,6 +64,7 @@ function Rooms() {
       <Route path="/" component={TodayPage} />
       <Route path="/glassware" component={GlasswarePage} />
       <Route path="/glassware/labels" component={LabelsPage} />
+      <Route path="/glassware/sheets" component={PrintSheetsPage} />
       <Route path="/glassware/new">
         <BenchPageOnly back="/glassware">
           <NewVesselPage />
@@ -91,6 +94,7 @@ function Rooms() {
       <Route path="/bench/:id">{({ id }) => <BenchPage key={id} id={id} />}</Route>
       {/* These have addresses of their own below them: `/instruments/new`, `/reference/air-density`. */}
       <Route path="/class" component={TeachingPage} nest />
+      <Route path="/solutions" component={SolutionsRoom} nest />
       <Route path="/instruments" component={InstrumentsPage} nest />
       <Route path="/records/take-away" component={TakeAwayPage} />
       <Route path="/records" component={RecordsPage} nest />

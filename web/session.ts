@@ -36,6 +36,8 @@ const WHO = {
   /** Registers, weighs, corrects. */
   bench: ['keeper', 'technician'],
   keep: ['keeper'],
+  /** Makes solutions and says what becomes of them. */
+  prepare: ['keeper', 'technician', 'teacher'],
   teach: ['keeper', 'teacher'],
   oversee: ['keeper', 'auditor'],
 } as const satisfies Record<string, readonly Role[]>;

@@ -9,7 +9,11 @@ import { latestCalibrationOf } from './store.ts';
 export const beginCalibration = async (
   { trx, at, actor, journal }: Writing,
   vessel: StoredVessel,
-  { id, settled, origin }: { id: string; settled: Settled; origin?: 'paper' },
+  {
+    id,
+    settled,
+    origin = settled.body.origin,
+  }: { id: string; settled: Settled; origin?: 'paper' | 'sheet' | undefined },
 ): Promise<void> => {
   await insertCalibration(trx, { id, vesselId: vessel.id, settled, at, actor, origin });
   await setLatestCalibration(trx, vessel.id, await latestCalibrationOf(trx, vessel.id));

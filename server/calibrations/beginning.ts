@@ -57,6 +57,12 @@ const dayRefusals = (performedOn: string, today: string): FieldProblem[] =>
     ? [{ pointer: '#/performedOn', detail: `${performedOn} lies in the future; today is ${today}.` }]
     : [];
 
+/** A sheet says the day it was written; today would be a guess. */
+const sheetRefusals = ({ origin, performedOn }: CalibrationBody): FieldProblem[] =>
+  origin === 'sheet' && performedOn === undefined
+    ? [{ pointer: '#/performedOn', detail: 'Type the day that stands on the sheet.' }]
+    : [];
+
 const lotRefusals = (vessel: StoredVessel, { repeatability }: CalibrationBody): FieldProblem[] =>
   repeatability?.use === 'pooled' && repeatability.over === 'lot' && vessel.lotId === null
     ? [{ pointer: '#/repeatability/over', detail: `${vessel.tag} belongs to no lot to pool over.` }]
@@ -98,6 +104,7 @@ export const settle = async (
   const known = { laboratory, instruments: facts };
   const refused = [
     ...pointRefusals(vessel, body.points),
+    ...sheetRefusals(body),
     ...dayRefusals(performedOn, today),
     ...refusals,
     ...lotRefusals(vessel, body),
@@ -134,5 +141,5 @@ export const recordBefore = async (db: Reading, settled: Settled, vessel: Stored
     repeatability.over === 'lot' && vessel.lotId !== null
       ? await lotPools(db)({ ...shared, lotId: vessel.lotId, vesselId: vessel.id })
       : await poolOf(db, { ...shared, vessel });
-  return pool === null ? record : { ...record, repeatability: asChoice(pool) };
+  return pool === null ? record : { ...record, repeatability: asChoice(pool, repeatability) };
 };

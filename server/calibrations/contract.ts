@@ -112,6 +112,8 @@ export const calibrationBody = z.strictObject({
       airThermometerId: id.optional(),
     })
     .default({}),
+  /** `sheet`: weighed with a recording sheet and typed from it afterwards; left out at the bench. */
+  origin: z.literal('sheet', { error: 'Readings that were not typed at the bench come from a “sheet”.' }).optional(),
   confirm: confirmNames.optional(),
   note: note.optional(),
 });

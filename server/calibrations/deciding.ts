@@ -33,7 +33,7 @@ const downgradeTo = (vessel: StoredVessel, stored: PooledCalibration, to: string
   const limits = evaluate(stored.record, toleranceRows).points.map(({ toleranceMl }) => toleranceMl ?? 0);
   if (points.some(({ toleranceMl }, index) => toleranceMl === null || toleranceMl <= (limits[index] ?? 0)))
     throw refused(`${tolerance.standard ?? ''} has no wider class ${to} for this vessel.`);
-  if (verdict !== 'pass') throw refused(`What was measured does not pass class ${to} either.`);
+  if (verdict !== 'pass') throw refused(`${vessel.tag} does not pass class ${to} either, by what was measured.`);
   return { from: tolerance.class, to };
 };
 

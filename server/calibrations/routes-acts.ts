@@ -72,8 +72,8 @@ export const actRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app
     },
   );
 
-  await app.register(conditionsRoute, { logbook });
-  await app.register(planRoute, { logbook });
+  await conditionsRoute(app, { logbook });
+  await planRoute(app, { logbook });
 };
 
 const conditionsRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {

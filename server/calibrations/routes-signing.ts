@@ -95,6 +95,6 @@ const issuing: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbo
 };
 
 export const signingRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, options) => {
-  await app.register(checking, options);
-  await app.register(issuing, options);
+  await checking(app, options);
+  await issuing(app, options);
 };

@@ -244,7 +244,7 @@ const correctionRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app,
 };
 
 export const trialRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, options) => {
-  await app.register(recording, options);
-  await app.register(excluding, options);
-  await app.register(correctionRoute, options);
+  await recording(app, options);
+  await excluding(app, options);
+  await correctionRoute(app, options);
 };

@@ -96,12 +96,12 @@ export const calibrationRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock:
   app,
   options,
 ) => {
-  await app.register(beginning, options);
-  await app.register(reading, options);
-  await app.register(trialRoutes, options);
-  await app.register(actRoutes, options);
-  await app.register(signingRoutes, options);
-  await app.register(evaluateRoute);
-  await app.register(refereeRoute, options);
-  await app.register(decidingRoute, options);
+  await beginning(app, options);
+  await reading(app, options);
+  await trialRoutes(app, options);
+  await actRoutes(app, options);
+  await signingRoutes(app, options);
+  await evaluateRoute(app, {});
+  await refereeRoute(app, options);
+  await decidingRoute(app, options);
 };

@@ -58,8 +58,10 @@ export type PooledCalibration = StoredCalibration & { pool: Pool | null };
 /** Enough digits that nothing is lost, without an exponent. */
 const asDecimalText = (value: number): string => value.toFixed(12);
 
-export const asChoice = (pool: Pool): RepeatabilityChoice => ({
+/** What was chosen, with the spread that it came to. */
+export const asChoice = (pool: Pool, chosen: RepeatabilityChoice): RepeatabilityChoice => ({
   use: 'pooled',
+  ...(chosen.use === 'pooled' && chosen.over === 'lot' ? { over: 'lot' } : {}),
   sdMl: asDecimalText(pool.sdMl),
   degreesOfFreedom: pool.degreesOfFreedom,
 });
@@ -97,7 +99,8 @@ export const withPools = async (
     const { repeatability } = calibration.record;
     const fromRecord = repeatability.use === 'pooled' && repeatability.sdMl == null;
     const pool = !fromRecord ? null : calibration.state === 'open' ? await poolNow(calibration) : keptPool(calibration);
-    const record = pool === null ? calibration.record : { ...calibration.record, repeatability: asChoice(pool) };
+    const record =
+      pool === null ? calibration.record : { ...calibration.record, repeatability: asChoice(pool, repeatability) };
     filled.set(id, { ...calibration, record, pool });
   }
   return filled;

@@ -36,6 +36,7 @@ export const summaryOfResult = (stored: StoredCalibration, result: CalibrationRe
   id: stored.id,
   state: stored.state,
   performedOn: stored.record.performedOn,
+  origin: stored.record.origin ?? null,
   recordedAt: stored.recordedAt,
   plannedTrials: stored.record.plannedTrials,
   verdict: result.verdict,

@@ -30,6 +30,8 @@ export const certificateListItem = z.object({
   kind: z.string(),
   nominalVolumeMl: z.string(),
   performedOn: z.string(),
+  /** Where the readings come from, if not from the bench. */
+  origin: z.enum(['sheet', 'paper']).nullable(),
   /** Null where no verdict is printed. */
   verdict: z.string().nullable(),
   replaces: z.string().nullable(),

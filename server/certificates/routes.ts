@@ -33,7 +33,7 @@ const lists: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook
 };
 
 export const certificateRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { logbook }) => {
-  await app.register(lists, { logbook });
+  await lists(app, { logbook });
   app.get(
     '/certificates/:number',
     { config: { access: EVERYONE }, schema: { params, response: { 200: certificate } } },

@@ -165,6 +165,12 @@ export function itemCondition({ record: { conditions } }: Issued): Fact[] {
   ];
 }
 
+function pooledOver({ record: { repeatability } }: Issued, count: number): string {
+  return repeatability?.use === 'pooled' && repeatability.over === 'lot'
+    ? `pooled over the lot, from ${plural(count, 'other vessel', 'other vessels')}`
+    : `from ${plural(count, 'earlier calibration', 'earlier calibrations')}`;
+}
+
 export function methodStatements(issued: Issued): string[] {
   const { record, result } = issued;
   const wording = record.conditions?.meniscusRule;
@@ -176,7 +182,7 @@ export function methodStatements(issued: Issued): string[] {
     `Setting of the meniscus: ${rule}.`,
     pool === null
       ? 'Repeatability: the spread of these trials.'
-      : `Repeatability: pooled spread ${significant(pool.sdMl, 2)} mL with ${pool.degreesOfFreedom} degrees of freedom, from ${plural(pool.from.length, 'earlier calibration', 'earlier calibrations')}.`,
+      : `Repeatability: pooled spread ${significant(pool.sdMl, 2)} mL with ${pool.degreesOfFreedom} degrees of freedom, ${pooledOver(issued, pool.from.length)}.`,
     `Uncertainty: JCGM 100:2008; U = k · u, with k from Student t for a coverage probability of ${percentOf(record.coverageProbability ?? '0.9545')}.`,
   ];
 }

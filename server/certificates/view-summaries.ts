@@ -50,6 +50,7 @@ export const summarise = async (db: Reading, ids: readonly string[]): Promise<Su
       one.state === 'issued' && own[0] ? own[0].issued.toleranceBasis : toleranceBasis(one.record, confirmations).basis;
     const calibration = {
       performedOn: one.record.performedOn,
+      origin: one.record.origin ?? null,
       state: one.state,
       result: one.frozen ?? evaluate(one.record, toleranceRows),
       toleranceBasis: basis,

@@ -22,6 +22,7 @@ export const certificateItem = (stored: StoredCertificate): CertificateListItem 
     kind: issued.record.vessel.kind,
     nominalVolumeMl: issued.record.vessel.nominalVolumeMl,
     performedOn: issued.record.performedOn ?? issued.issuedOn,
+    origin: issued.record.origin ?? null,
     verdict: printsVerdict(issued.toleranceBasis) ? issued.result.verdict : null,
     replaces: stored.replaces,
     replacedBy: stored.replacedBy,

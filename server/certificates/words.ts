@@ -73,6 +73,9 @@ export const exclusionCauseWords: Record<ExclusionCause, string> = {
 
 export const basisWords: Record<Basis, string> = { contain: 'to contain (In)', deliver: 'to deliver (Ex)' };
 
+/** Where readings come from that were not typed at the bench. */
+export const originWords = { sheet: 'typed from a recording sheet', paper: 'taken over from paper' } as const;
+
 export const meniscusRuleWords: Record<MeniscusRule, string> = {
   'upper-edge': 'lowest point of the meniscus on the upper edge of the mark',
   centre: 'lowest point of the meniscus in the middle of the mark',

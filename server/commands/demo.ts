@@ -31,9 +31,10 @@ export const run = async (args: readonly string[], config: Config): Promise<numb
   } finally {
     await logbook.close();
   }
-  const { vessels, calibrations, trials } = tables;
+  const { vessels, lots, calibrations, trials } = tables;
+  const delivered = lots.reduce((sum, { count }) => sum + Number(count), 0);
   console.log(
-    `Loaded into ${logbook.file}: ${vessels.length} vessels, ${calibrations.length} calibrations, ` +
+    `Loaded into ${logbook.file}: ${vessels.length + delivered} vessels, ${calibrations.length} calibrations, ` +
       `${trials.length} trials. Look at it with: npm start`,
   );
   return 0;

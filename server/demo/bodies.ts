@@ -30,6 +30,17 @@ export const vesselBodyOf = (row: Row): Body => {
   };
 };
 
+/** A delivery whose pieces are numbered by a pattern. */
+export const lotBodyOf = (row: Row): Body => ({
+  ...filled(row, ['name', 'receivedOn', 'supplier', 'maker', 'note']),
+  ware: {
+    ...filled(row, ['kind', 'nominalVolumeMl', 'basis', 'material', 'referenceTemperatureC', 'location']),
+    tolerance: filled(row, ['standard', 'edition', 'class']),
+    intervalMonths: Number(row['intervalMonths']),
+  },
+  numbering: { pattern: row['pattern'], first: Number(row['first']), count: Number(row['count']) },
+});
+
 const REGISTER = ['kind', 'tag', 'model', 'serial', 'location', 'certificateNumber', 'certificateOn', 'dueOn', 'note'];
 const FACTS = [
   'resolutionG',

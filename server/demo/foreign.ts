@@ -2,9 +2,10 @@
 import type { Logbook, Reading } from '../db/logbook.ts';
 import { listVessels, tagsOf } from '../glassware/store.ts';
 import { listInstruments } from '../instruments/store.ts';
+import { numberedTags } from '../lots/numbering.ts';
 import { isDemonstration } from '../laboratory/store.ts';
 import { DemoRefused } from './refused.ts';
-import type { DemoTables } from './rows.ts';
+import type { DemoTables, Row } from './rows.ts';
 
 const PAGE = 200;
 
@@ -24,11 +25,17 @@ const foreignVessel = async (db: Reading, known: ReadonlySet<string>): Promise<s
   }
 };
 
+const tagsOfLot = (row: Row): string[] => {
+  const numbered = numberedTags(row['pattern'] ?? '', Number(row['first']), Number(row['count']));
+  return numbered.ok ? numbered.tags : [];
+};
+
 /** Something in the logbook that is no demonstration: what it is, in words; null for nothing. */
 const foreign = async (db: Reading, tables: DemoTables): Promise<string | null> => {
   const demonstration = await isDemonstration(db);
   const tagsIn = (rows: DemoTables['vessels']) => new Set(demonstration ? rows.map((row) => row['tag'] ?? '') : []);
-  const vessel = await foreignVessel(db, tagsIn(tables.vessels));
+  const delivered = demonstration ? tables.lots.flatMap(tagsOfLot) : [];
+  const vessel = await foreignVessel(db, new Set([...tagsIn(tables.vessels), ...delivered]));
   if (vessel !== null) return `the vessel ${vessel}`;
   const known = tagsIn(tables.instruments);
   const instruments = await listInstruments(db, { limit: PAGE });

@@ -4,7 +4,15 @@
  */
 import type { Logbook } from '../db/logbook.ts';
 import { isDemonstration, markDemonstration } from '../laboratory/store.ts';
-import { actBodyOf, calibrationBodyOf, instrumentBodyOf, trialBodyOf, vesselBodyOf, vesselChangeOf } from './bodies.ts';
+import {
+  actBodyOf,
+  calibrationBodyOf,
+  instrumentBodyOf,
+  lotBodyOf,
+  trialBodyOf,
+  vesselBodyOf,
+  vesselChangeOf,
+} from './bodies.ts';
 import { refuseForeign } from './foreign.ts';
 import type { DemoTables, Row } from './rows.ts';
 import { loadPapers } from './papers.ts';
@@ -67,6 +75,7 @@ const registerAll = async ({ send, tables }: Loading, ids: Ledger): Promise<void
     const tag = row['tag'] ?? '';
     ids.set(tag, (await post(send, `vessel:${tag}`, '/api/vessels', vesselBodyOf(row))).id);
   });
+  for (const row of tables.lots) await post(send, `lot:${row['pattern']}`, '/api/lots', lotBodyOf(row));
   const first = certificates(tables.instruments).filter(({ version }) => version === 0);
   await inGroups(first, async ({ row }) => {
     const tag = row['tag'] ?? '';
@@ -130,6 +139,7 @@ export const loadDemo = async (loading: Loading): Promise<void> => {
   const ids = new Ledger();
   await registerAll(loading, ids);
   say(`${tables.vessels.length} vessels and ${grouped(tables.instruments, 'tag').size} instruments are registered.`);
+  for (const { count, name } of tables.lots) say(`${count} more vessels wait to be verified: ${name}.`);
   const renewals = certificates(tables.instruments).filter(({ version }) => version > 0);
   const changes = vesselChanges(tables.acts);
   const trials = grouped(tables.trials, 'calibration');

@@ -5,6 +5,7 @@ export type Row = Readonly<Record<string, string>>;
 
 export interface DemoTables {
   vessels: Row[];
+  lots: Row[];
   instruments: Row[];
   calibrations: Row[];
   trials: Row[];
@@ -33,6 +34,7 @@ export const readDemoTables = (): DemoTables => {
   const read = (name: string): Row[] => rowsOf(readFileSync(new URL(name, FOLDER), 'utf8'));
   return {
     vessels: read('vessels.csv'),
+    lots: read('lots.csv'),
     instruments: read('instruments.csv'),
     calibrations: read('calibrations.csv'),
     trials: read('trials.csv'),

@@ -121,6 +121,6 @@ const streams: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook, b
 };
 
 export const boardRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
-  await app.register(boards, services);
-  await app.register(streams, services);
+  await boards(app, services);
+  await streams(app, services);
 };

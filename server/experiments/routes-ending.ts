@@ -146,7 +146,7 @@ const rehearsing: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook
 };
 
 export const endingRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
-  await app.register(closing, services);
-  await app.register(erasing, services);
-  await app.register(rehearsing, services);
+  await closing(app, services);
+  await erasing(app, services);
+  await rehearsing(app, services);
 };

@@ -241,8 +241,8 @@ const changing: FastifyPluginAsyncZod<ClassServices> = async (app, services) => 
 };
 
 export const groupRoutes: FastifyPluginAsyncZod<ClassServices> = async (app, services) => {
-  await app.register(pageRoute, services);
-  await app.register(predicting, services);
-  await app.register(recording, services);
-  await app.register(changing, services);
+  await pageRoute(app, services);
+  await predicting(app, services);
+  await recording(app, services);
+  await changing(app, services);
 };

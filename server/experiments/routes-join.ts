@@ -137,8 +137,8 @@ const sessions: FastifyPluginAsyncZod<Guarded> = async (app, { desk }) => {
 
 export const joinRoutes: FastifyPluginAsyncZod<JoinServices> = async (app, services) => {
   const guarded = { ...services, tries: new JoinTries(services.clock) };
-  await app.register(joining, guarded);
-  await app.register(returning, guarded);
-  await app.register(helpers, guarded);
-  await app.register(sessions, guarded);
+  await joining(app, guarded);
+  await returning(app, guarded);
+  await helpers(app, guarded);
+  await sessions(app, guarded);
 };

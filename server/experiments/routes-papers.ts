@@ -110,7 +110,7 @@ const byHand: FastifyPluginAsyncZod<PaperServices> = async (app, { logbook, cloc
 
 /** What a class takes away. Made anew at each request and kept nowhere. */
 export const paperRoutes: FastifyPluginAsyncZod<PaperServices> = async (app, services) => {
-  await app.register(table, services);
-  await app.register(report, services);
-  await app.register(byHand, services);
+  await table(app, services);
+  await report(app, services);
+  await byHand(app, services);
 };

@@ -169,7 +169,7 @@ const changing: FastifyPluginAsyncZod<ClassServices> = async (app, { logbook, bo
 };
 
 export const planRoutes: FastifyPluginAsyncZod<ClassServices> = async (app, services) => {
-  await app.register(planning, services);
-  await app.register(reading, services);
-  await app.register(changing, services);
+  await planning(app, services);
+  await reading(app, services);
+  await changing(app, services);
 };

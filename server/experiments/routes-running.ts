@@ -208,8 +208,8 @@ const nameTaken = (): Problem =>
   });
 
 export const runningRoutes: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
-  await app.register(opening, services);
-  await app.register(joiningRoutes, services);
-  await app.register(groups, services);
-  await app.register(oneGroup, services);
+  await opening(app, services);
+  await joiningRoutes(app, services);
+  await groups(app, services);
+  await oneGroup(app, services);
 };

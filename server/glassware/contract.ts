@@ -196,6 +196,8 @@ export const calibrationSummary = z.object({
   id,
   state: z.enum(['open', 'measured', 'checked', 'issued', 'abandoned']),
   performedOn: z.string(),
+  /** Where the readings come from, if not from the bench. */
+  origin: z.enum(['sheet', 'paper']).nullable(),
   recordedAt: z.string(),
   plannedTrials: z.number().int(),
   verdict: z.string().nullable(),

@@ -119,7 +119,7 @@ const correcting: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { lo
 };
 
 export const glasswareRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, options) => {
-  await app.register(registering, options);
-  await app.register(reading, options);
-  await app.register(correcting, options);
+  await registering(app, options);
+  await reading(app, options);
+  await correcting(app, options);
 };

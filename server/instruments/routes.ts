@@ -160,8 +160,8 @@ export const instrumentRoutes: FastifyPluginAsyncZod<{ logbook: Logbook; clock: 
   app,
   options,
 ) => {
-  await app.register(registering, options);
-  await app.register(reading, options);
-  await app.register(changing, options);
-  await app.register(checkRoute, options);
+  await registering(app, options);
+  await reading(app, options);
+  await changing(app, options);
+  await checkRoute(app, options);
 };

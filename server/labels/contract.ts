@@ -25,23 +25,23 @@ const count = (what: string, most: number) =>
 const ids = z
   .string()
   .transform((text) => text.split(',').filter((part) => part !== ''))
-  .pipe(z.array(id).min(1, 'Choose at least one vessel.').max(MOST_LABELS, `At most ${MOST_LABELS} labels at once.`));
+  .pipe(z.array(id).min(1, 'Choose at least one vessel.').max(MOST_LABELS, `At most ${MOST_LABELS} vessels at once.`));
 
 const LONGEST_MM = 300;
 
-const choice = { vessels: ids.optional(), lot: id.optional() };
-type Choice = { vessels?: string[] | undefined; lot?: string | undefined };
-const isOne = ({ vessels, lot }: Choice): boolean => (vessels === undefined) !== (lot === undefined);
-const ONE = { path: ['vessels'], error: 'Name the vessels, or a lot.' };
+/** Either `vessels` or `lot`: what any paper for several vessels is asked for with. */
+export const vesselChoice = { vessels: ids.optional(), lot: id.optional() };
+export type VesselChoice = { vessels?: string[] | undefined; lot?: string | undefined };
+export const choosesOne = ({ vessels, lot }: VesselChoice): boolean => (vessels === undefined) !== (lot === undefined);
+export const CHOOSE_ONE = { path: ['vessels'], error: 'Name the vessels, or a lot.' };
 
-/** Either `vessels` or `lot`. */
-export const labelChoice = z.strictObject(choice).refine(isOne, ONE);
-export type LabelChoice = z.infer<typeof labelChoice>;
+export const labelChoice = z.strictObject(vesselChoice).refine(choosesOne, CHOOSE_ONE);
 
 /** What a label says. */
 export const labelFacts = z.object({
   id,
   tag: z.string(),
+  inUse: z.boolean(),
   /** Of the last completed calibration; null where none may be printed. */
   verdict: z.enum(VERDICTS).nullable(),
   performedOn: z.string().nullable(),
@@ -52,7 +52,7 @@ export const labelList = z.object({ items: z.array(labelFacts) });
 
 export const labelQuery = z
   .strictObject({
-    ...choice,
+    ...vesselChoice,
     code: z.enum(LABEL_CODES, { error: 'Choose a code: qr or data-matrix.' }).default('qr'),
     paper: z.enum(['a4', 'letter'], { error: 'Choose a paper: a4 or letter.' }).default('a4'),
     columns: count('The number of columns', 20),
@@ -69,5 +69,5 @@ export const labelQuery = z
     /** Thin lines round each label, to see on plain paper how the sheet would come out. */
     outlines: z.enum(['true', 'false'], { error: 'Say true or false.' }).default('false'),
   })
-  .refine(isOne, ONE);
+  .refine(choosesOne, CHOOSE_ONE);
 export type LabelQuery = z.infer<typeof labelQuery>;

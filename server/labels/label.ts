@@ -5,7 +5,7 @@ import { linesOf, printable, useStyle } from '../certificates/pdf/type.ts';
 import { verdictWords } from '../certificates/words.ts';
 import type { Verdict } from '../metrology/result.ts';
 import type { LabelFacts } from './contract.ts';
-import type { Square } from './square.ts';
+import { drawSquare, type Square } from './square.ts';
 
 type Canvas = PDFKit.PDFDocument;
 
@@ -26,15 +26,6 @@ const LEADING = 1.26;
 const WIDEST_CODE = 62;
 /** Of a verdict, as it is drawn before scaling. */
 const MARK = { width: 28, height: 18 };
-
-const drawCode = (canvas: Canvas, { side, border, path }: Square, at: Box): void => {
-  canvas
-    .save()
-    .translate(at.x, at.y)
-    .scale(at.width / side)
-    .translate(border, border);
-  canvas.path(path).fill('#000000', 'even-odd').restore();
-};
 
 const styleOf = (size: number, font: Style['font'] = 'regular', colour: string = INK.ink): Style => ({
   ...{ font, size, colour, leading: size * LEADING },
@@ -105,7 +96,7 @@ export const drawLabel = (canvas: Canvas, facts: LabelFacts, square: Square, box
   const wanted = linesBelow(facts);
   const { size, width: textWidth } = sizeFor(canvas, wanted, inner);
   const side = Math.min(height, WIDEST_CODE, width - PADDING - textWidth);
-  drawCode(canvas, square, { x: inner.x, y: inner.y + (height - side) / 2, width: side, height: side });
+  drawSquare(canvas, square, { x: inner.x, y: inner.y + (height - side) / 2, side });
   const x = inner.x + side + PADDING / 2;
   const leading = size * LEADING;
   const forTag = { ...inner, width: inner.x + width - x };

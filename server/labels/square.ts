@@ -32,3 +32,17 @@ export const squareOf = async (text: string, code: LabelCode): Promise<Square> =
   const border = BORDERS[code] * UNITS;
   return { side: Number(side) + 2 * border, border, path };
 };
+
+/** With its empty border inside the place, which is as wide as it is high. */
+export const drawSquare = (
+  canvas: PDFKit.PDFDocument,
+  { side, border, path }: Square,
+  at: { x: number; y: number; side: number },
+): void => {
+  canvas
+    .save()
+    .translate(at.x, at.y)
+    .scale(at.side / side)
+    .translate(border, border);
+  canvas.path(path).fill('#000000', 'even-odd').restore();
+};

@@ -3,13 +3,16 @@ import type { Reading } from '../db/logbook.ts';
 export interface LabelledVessel {
   id: string;
   tag: string;
+  inUse: boolean;
   dueOn: string | null;
 }
 
 /** In the order of the ids; one the register does not hold is left out. */
 export const labelledVessels = async (db: Reading, ids: readonly string[]): Promise<LabelledVessel[]> => {
-  const rows = await db.selectFrom('vessel').select(['id', 'tag', 'due_on']).where('id', 'in', ids).execute();
-  const byId = new Map(rows.map(({ id, tag, due_on: dueOn }) => [id, { id, tag, dueOn }]));
+  const rows = await db.selectFrom('vessel').select(['id', 'tag', 'in_use', 'due_on']).where('id', 'in', ids).execute();
+  const byId = new Map(
+    rows.map((row) => [row.id, { id: row.id, tag: row.tag, inUse: row.in_use === 1, dueOn: row.due_on }]),
+  );
   return ids.flatMap((id) => byId.get(id) ?? []);
 };
 

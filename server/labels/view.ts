@@ -12,11 +12,11 @@ export const labelsOf = async (db: Reading, ids: readonly string[]): Promise<Lab
   const completed = await completedCalibrations(db, ids);
   const summarised = await summarise(db, [...completed.values()]);
   const byVessel = new Map(summarised.map(({ vessel, calibration }) => [vessel.id, calibration]));
-  return vessels.map(({ id, tag, dueOn }): LabelFacts => {
+  return vessels.map(({ id, tag, inUse, dueOn }): LabelFacts => {
     const calibration = byVessel.get(id);
     const isPrinted = calibration !== undefined && printsVerdict(calibration.toleranceBasis);
     return {
-      ...{ id, tag },
+      ...{ id, tag, inUse },
       verdict: isPrinted ? calibration.result.verdict : null,
       performedOn: calibration?.performedOn ?? null,
       dueOn,

@@ -25,6 +25,7 @@ export const roundBody = z.strictObject({
     .default('own'),
   conditions: calibrationBody.shape.conditions,
   instruments: calibrationBody.shape.instruments,
+  origin: calibrationBody.shape.origin,
   confirm: calibrationBody.shape.confirm,
   note: note.optional(),
 });
@@ -96,6 +97,7 @@ export const round = z.object({
   conditions: calibration.shape.conditions,
   conditionReadings: calibration.shape.conditionReadings,
   instruments: calibration.shape.instruments,
+  origin: calibration.shape.origin,
   instrumentFacts: calibration.shape.instrumentFacts,
   laboratory: calibration.shape.laboratory,
   zeroChecks: z.array(

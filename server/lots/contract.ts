@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { vesselFacts, vesselIdentity, calibrationSummary } from '../glassware/contract.ts';
+import { DECISIONS } from '../glassware/contract-decisions.ts';
 import { confirmNames, id, isoDate, months, note, optionalText, page, reason, requiredText } from '../wire.ts';
+import { lotDecision } from './contract-decision.ts';
 
 const MOST_VESSELS = 500;
 const wholeNumber = (what: string, least: number, most: number) =>
@@ -114,7 +116,12 @@ const lotFacts = {
   recordedBy: z.string(),
 };
 
-export const lotListItem = z.object({ ...lotFacts, progress });
+export const lotListItem = z.object({
+  ...lotFacts,
+  progress,
+  /** The latest first. */
+  decisions: z.array(lotDecision),
+});
 export type LotListItem = z.infer<typeof lotListItem>;
 export const lotPage = page(lotListItem);
 export const lotQuery = z.strictObject({
@@ -149,6 +156,10 @@ const lotVessel = z.object({
   standing: z.enum(VESSEL_STANDINGS),
   dueOn: z.string().nullable(),
   latest: calibrationSummary.nullable(),
+  /** What was decided on its latest calibration. */
+  decision: z.enum(DECISIONS).nullable(),
+  /** It is in use, does not pass, and nothing is decided about it yet. */
+  asksForDecision: z.boolean(),
 });
 export type LotVessel = z.infer<typeof lotVessel>;
 
@@ -156,8 +167,7 @@ export const WAYS_OF_WORKING = ['empties-first', 'vessel-by-vessel', 'reuse-dry'
 export type WayOfWorking = (typeof WAYS_OF_WORKING)[number];
 
 export const lotWithVessels = z.object({
-  ...lotFacts,
-  progress,
+  ...lotListItem.shape,
   vessels: z.array(lotVessel),
   rounds: z.array(
     z.object({

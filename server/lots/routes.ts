@@ -22,6 +22,7 @@ import {
 } from './contract.ts';
 import { previewRows, questionsForWare, refuseRows, refuseWare, sampleOf } from './previewing.ts';
 import { registerLot, told } from './register.ts';
+import { decidingRoutes } from './routes-deciding.ts';
 import { inspectionRoutes } from './routes-inspections.ts';
 import { roundRoutes } from './routes-rounds.ts';
 import { findLot, listLots, lotWithName, reviseLot, type StoredLot } from './store.ts';
@@ -148,9 +149,10 @@ const correcting: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, { logboo
 };
 
 export const lotRoutes: FastifyPluginAsyncZod<LotRoutesOptions> = async (app, options) => {
-  await app.register(registering, options);
-  await app.register(reading, options);
-  await app.register(correcting, options);
-  await app.register(roundRoutes, options);
-  await app.register(inspectionRoutes, options);
+  await registering(app, options);
+  await reading(app, options);
+  await correcting(app, options);
+  await roundRoutes(app, options);
+  await decidingRoutes(app, options);
+  await inspectionRoutes(app, options);
 };

@@ -70,6 +70,7 @@ export const roundOnWire = async (db: Reading, lot: StoredLot, round: StoredRoun
     conditions: record.conditions as Round['conditions'],
     conditionReadings: record.conditionReadings as Round['conditionReadings'],
     instruments: instrumentIds(told),
+    origin: record.origin ?? null,
     instrumentFacts: record.instruments as Round['instrumentFacts'],
     laboratory: { altitudeM: record.laboratory?.altitudeM ?? (await readLaboratory(db)).altitudeM },
     zeroChecks: (await zeroChecksOf(db, lot.id, round.number)).map(({ balanceId: _balanceId, ...check }) => check),

@@ -31,6 +31,7 @@ export const FINDINGS = {
   'instrument-overdue': 'The certificate of an instrument had run out.',
   'not-inspected': 'Nobody recorded that the vessel was looked at for chips, cracks and dirt.',
   'entered-later': 'The calibration was entered later than the day it was performed.',
+  'typed-from-sheet': 'The readings were not entered at the balance; they were typed from a recording sheet.',
   'taken-over-from-paper': 'The readings were not entered at the balance; they were taken over from paper.',
   // the result
   'empty-reused': 'The dry reading was taken over, so the spread covers setting the meniscus only.',

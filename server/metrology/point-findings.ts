@@ -81,6 +81,9 @@ export function calibrationFindings(record: CalibrationRecord): Finding[] {
   if (performedOn != null && enteredOn != null && enteredOn.slice(0, 10) > performedOn.slice(0, 10)) {
     findings.push(finding('entered-later', `Performed on ${performedOn}, entered on ${enteredOn.slice(0, 10)}.`));
   }
+  if (record.origin === 'sheet') {
+    findings.push(finding('typed-from-sheet', 'Typed from a recording sheet; not entered at the balance.'));
+  }
   if (record.origin === 'paper') {
     findings.push(finding('taken-over-from-paper', 'Taken over from paper; not entered at the balance.'));
   }

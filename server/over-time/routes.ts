@@ -97,6 +97,6 @@ const ofInstruments: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, {
 };
 
 export const overTimeRoutes: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, options) => {
-  await app.register(ofVessels, options);
-  await app.register(ofInstruments, options);
+  await ofVessels(app, options);
+  await ofInstruments(app, options);
 };

@@ -9,12 +9,12 @@ import { sessionRoutes, setupRoutes } from './routes-session.ts';
 
 export const doorRoutes: FastifyPluginAsync<{ desk: Desk }> = async (app, options) => {
   requirePerson(app);
-  await app.register(setupRoutes, options);
-  await app.register(sessionRoutes, options);
-  await app.register(ownRoutes, options);
-  await app.register(secondFactorRoutes, options);
-  await app.register(peopleRoutes, options);
-  await app.register(accountRoutes, options);
-  await app.register(keyRoutes, options);
-  await app.register(feedRoutes, options);
+  await setupRoutes(app, options);
+  await sessionRoutes(app, options);
+  await ownRoutes(app, options);
+  await secondFactorRoutes(app, options);
+  await peopleRoutes(app, options);
+  await accountRoutes(app, options);
+  await keyRoutes(app, options);
+  await feedRoutes(app, options);
 };

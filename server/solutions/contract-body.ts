@@ -114,7 +114,7 @@ const stockFrom = (fields: object): string => {
 
 const named = { name: requiredText('The name of the stock', 80) };
 /** A solution of this record, one of a certificate, or a bottle with its label. */
-const stock = bySaying(
+export const stockBody = bySaying(
   stockFrom,
   z.discriminatedUnion(
     'from',
@@ -141,11 +141,11 @@ const stock = bySaying(
     { error: 'The stock comes from a preparation, a certificate or a label.' },
   ),
 );
-export type StockBody = z.infer<typeof stock>;
+export type StockBody = z.infer<typeof stockBody>;
 
 const dilution = z.strictObject({
   way: z.literal('dilution'),
-  stock,
+  stock: stockBody,
   steps: z
     .array(
       z.strictObject({

@@ -76,7 +76,8 @@ const labelledStock = async (
   };
 };
 
-const stockOf = (gathering: Gathering, stock: StockBody): Promise<Stock | null> | Stock => {
+/** What is diluted, as it can be computed with; null where it was refused. */
+export const stockOf = (gathering: Gathering, stock: StockBody): Promise<Stock | null> | Stock => {
   if (stock.from === 'preparation') return preparedStock(gathering, stock.preparationId);
   return stock.from === 'certificate' ? certifiedStock(stock) : labelledStock(gathering, stock);
 };

@@ -126,7 +126,7 @@ const writing: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, { logboo
 };
 
 export const recordRoutes: FastifyPluginAsyncZod<RecordRoutesOptions> = async (app, options) => {
-  await app.register(reading, options);
-  await app.register(lookingForward, options);
-  await app.register(writing, options);
+  await reading(app, options);
+  await lookingForward(app, options);
+  await writing(app, options);
 };

@@ -6,6 +6,7 @@ import { COMPUTING } from '../people/access.ts';
 import { invalid } from '../problem.ts';
 import { formulaQuery, formulaReply, solutionBody, solutionResult } from './contract.ts';
 import { readFormula } from './formula.ts';
+import { choosingRoutes } from './routes-choosing.ts';
 import { Gathering } from './gathering.ts';
 import { recordRoutes } from './routes-record.ts';
 import { solve } from './solving.ts';
@@ -53,6 +54,7 @@ const computing: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, { lo
 };
 
 export const solutionRoutes: FastifyPluginAsyncZod<SolutionRoutesOptions> = async (app, options) => {
-  await app.register(computing, options);
-  await app.register(recordRoutes, options);
+  await computing(app, options);
+  await choosingRoutes(app, options);
+  await recordRoutes(app, options);
 };

@@ -1,5 +1,5 @@
 /** A class at work: 30 groups save in bursts while a board streams; how long a save takes, and how soon its dot is there. */
-import { atMost, remark } from './measure.ts';
+import { atMost, quantile, remark } from './measure.ts';
 import type { Measure } from './measure.ts';
 import { joinGroup, openLesson, saveTrial, watchBoard, type Group } from '../experiments/over-the-wire.ts';
 import { startTarebook } from './server-process.ts';
@@ -40,12 +40,4 @@ export async function klass(): Promise<Measure[]> {
   } finally {
     await tarebook.stop();
   }
-}
-
-/** The value at or above which 1 − p of them lie. */
-function quantile(values: readonly number[], p: number): number {
-  const sorted = values.toSorted((first, second) => first - second);
-  const value = sorted[Math.min(sorted.length - 1, Math.ceil(p * sorted.length) - 1)];
-  if (value === undefined) throw new RangeError('the quantile of nothing');
-  return value;
 }

@@ -63,3 +63,14 @@ export async function interleavedRatio(
 export const remark = (text: string): void => {
   process.stderr.write(`  ${text}\n`);
 };
+
+/**
+ * The value at or above which 1 − p of them lie.
+ * @throws RangeError for no values
+ */
+export function quantile(values: readonly number[], p: number): number {
+  const sorted = values.toSorted((first, second) => first - second);
+  const value = sorted[Math.min(sorted.length - 1, Math.ceil(p * sorted.length) - 1)];
+  if (value === undefined) throw new RangeError('the quantile of nothing');
+  return value;
+}

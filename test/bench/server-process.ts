@@ -19,12 +19,13 @@ export interface RunningServer {
   stop(): Promise<void>;
 }
 
-/** Starts Tarebook and waits for its first answer. */
-export async function startTarebook(): Promise<RunningServer> {
-  const folder = mkdtempSync(join(tmpdir(), 'tarebook-bench-'));
+/** Starts Tarebook and waits for its first answer; on an empty logbook, unless the folder of one is given to keep. */
+export async function startTarebook(kept?: string): Promise<RunningServer> {
+  const folder = kept ?? mkdtempSync(join(tmpdir(), 'tarebook-bench-'));
   const port = await freePort();
   const environment = { ...process.env, HOST: '127.0.0.1', PORT: String(port), TAREBOOK_DATA: folder };
-  return start([join(root, '.dist', 'server', 'main.js')], environment, folder, port, '/api/health');
+  const toRemove = kept === undefined ? folder : null;
+  return start([join(root, '.dist', 'server', 'main.js')], environment, toRemove, port, '/api/health');
 }
 
 /** Starts what Tarebook's saving is compared with. */
@@ -38,7 +39,7 @@ export async function startBareServer(): Promise<RunningServer> {
 async function start(
   words: string[],
   environment: NodeJS.ProcessEnv,
-  folder: string,
+  toRemove: string | null,
   port: number,
   healthPath: string,
 ): Promise<RunningServer> {
@@ -49,7 +50,7 @@ async function start(
   child.stderr.on('data', (chunk: Buffer) => (said = (said + chunk.toString('utf8')).slice(-4000)));
   const stop = async () => {
     await ended(child);
-    rmSync(folder, { recursive: true, force: true });
+    if (toRemove !== null) rmSync(toRemove, { recursive: true, force: true });
   };
   try {
     await firstAnswer(child, `http://127.0.0.1:${port}${healthPath}`);

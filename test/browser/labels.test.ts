@@ -1,7 +1,8 @@
-/** Labels from the register: chosen, added by a scanner, the sheet described once and remembered, the PDF made. */
+/** Labels from the register: chosen, added by a scanner, read by a camera, the sheet described once and remembered, the PDF made. */
 import { expect } from 'vitest';
 import { labelsText } from '../../web/messages/en-labels.ts';
 import { vesselText } from '../../web/messages/en-glassware.ts';
+import { scanText } from '../../web/messages/en-scan.ts';
 import { expectRefused } from './at-the-bench.ts';
 import { it, settled } from './browser-test.ts';
 import { barriers, sidewaysPx } from './looks.ts';
@@ -45,4 +46,24 @@ it('labels are chosen in the list and by scanner, and this browser remembers the
   await page.getByRole('textbox', { name: vesselText.search }).fill('L-2');
   await page.keyboard.press('Enter');
   await page.getByRole('heading', { name: 'L-2', level: 1 }).waitFor();
+
+  await page.addInitScript(seeLabel, 'L-1');
+  await page.goto(`${logbook.address}/glassware`);
+  await page.getByRole('button', { name: scanText.open }).click();
+  await page.getByRole('heading', { name: 'L-1', level: 1 }).waitFor();
 });
+
+/** A browser that reads codes, and a camera in front of a label: this one has neither. */
+function seeLabel(tag: string): void {
+  class Detector {
+    static getSupportedFormats = () => Promise.resolve(['qr_code']);
+    detect = () => Promise.resolve([{ rawValue: tag }]);
+  }
+  Object.assign(window, { BarcodeDetector: Detector });
+  navigator.mediaDevices.getUserMedia = () => {
+    const canvas = document.createElement('canvas');
+    const brush = canvas.getContext('2d');
+    setInterval(() => brush?.fillRect(0, 0, Math.random() * 9, 9), 50);
+    return Promise.resolve(canvas.captureStream(10));
+  };
+}

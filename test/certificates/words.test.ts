@@ -13,6 +13,7 @@ it.each([
   ['grades of water', words.waterGradeWords, text.words.waterGrades],
   ['causes of an exclusion', words.exclusionCauseWords, text.words.exclusionCauses],
   ['to contain and to deliver', words.basisWords, text.words.bases],
+  ['origins of readings', words.originWords, text.words.origins],
   ['ways to set the meniscus', words.meniscusRuleWords, text.words.meniscusRules],
   ['parts of an uncertainty', words.componentWords, budgetText.components],
 ])('%s are called alike', (_what, paper, screen) => {

@@ -36,6 +36,8 @@ const FLASK = {
 
 let demo: DemoLogbook;
 const tables = firstTerm();
+/** Vessels of the one delivery. */
+const DELIVERED = 30;
 
 const load = (send: Send = demo.send, which = tables): Promise<void> =>
   loadDemo({ logbook: demo.logbook, tables: which, actor: CONSOLE_ACTOR, send, say: () => undefined });
@@ -43,7 +45,15 @@ const load = (send: Send = demo.send, which = tables): Promise<void> =>
 const rowsIn = (): Promise<Record<string, number>> =>
   demo.logbook.read(async (db) => {
     const counted: Record<string, number> = {};
-    const names = ['vessel', 'vessel_revision', 'instrument_revision', 'calibration', 'trial', 'calibration_act'];
+    const names = [
+      'lot_revision',
+      'vessel',
+      'vessel_revision',
+      'instrument_revision',
+      'calibration',
+      'trial',
+      'calibration_act',
+    ];
     for (const name of [...names, 'logbook_mark', 'journal_entry'] as 'trial'[]) {
       const { count } = await db
         .selectFrom(name)
@@ -79,8 +89,9 @@ describe('loading again', () => {
     await load();
     const whole = await rowsIn();
     expect(whole).toMatchObject({
-      vessel: tables.vessels.length,
-      vessel_revision: tables.vessels.length + 3,
+      vessel: tables.vessels.length + DELIVERED,
+      vessel_revision: tables.vessels.length + DELIVERED + 3,
+      lot_revision: 1,
       instrument_revision: tables.instruments.length,
       calibration: tables.calibrations.length,
       trial: tables.trials.length,

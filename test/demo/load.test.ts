@@ -8,6 +8,7 @@ import type { Certificate, CertificateListItem } from '../../server/certificates
 import { loadDemo } from '../../server/demo/load.ts';
 import { readDemoTables } from '../../server/demo/rows.ts';
 import type { Vessel, VesselWithHistory } from '../../server/glassware/contract.ts';
+import type { Today } from '../../server/records/contract.ts';
 import { CONSOLE_ACTOR } from '../../server/people/access.ts';
 import { listPeople } from '../../server/people/store.ts';
 import { DemoLogbook } from './demo-logbook.ts';
@@ -113,8 +114,15 @@ describe('the logbook', () => {
 
   it('was told of its progress', () => {
     expect(said[0]).toBe('63 vessels and 7 instruments are registered.');
-    expect(said.length).toBe(6);
-    expect(said[5]).toBe('13 calibrations are checked and issued.');
+    expect(said[1]).toBe('30 more vessels wait to be verified: Thirty flasks for the spring term.');
+    expect(said.length).toBe(7);
+    expect(said[6]).toBe('13 calibrations are checked and issued.');
+  });
+
+  it('holds a delivery of thirty flasks, none of them begun, which Today asks to measure', async () => {
+    const { lots } = await demo.get<Today>('/api/today');
+    expect(lots).toMatchObject([{ progress: { vessels: 30, notBegun: 30 }, ware: { kind: 'volumetric-flask' } }]);
+    expect((await search('VF-T27-30')).length).toBe(1);
   });
 
   it('fails no vessel but those that should fail', () => {

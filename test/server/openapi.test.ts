@@ -168,6 +168,7 @@ describe('reading', () => {
         .replace('summary.pdf', 'summary.pdf?from=2026-01-01&to=2026-12-31')
         .replace(/labels$/, `labels?vessels=${ids['vessels'] ?? ''}`)
         .replace(/labels\.pdf$/, `labels.pdf?vessels=${ids['vessels'] ?? ''}&${ONE_LABEL}`)
+        .replace(/sheets\.pdf$/, `sheets.pdf?vessels=${ids['vessels'] ?? ''}`)
         .replace(/distribution$/, 'distribution?kind=burette&nominalVolumeMl=50')
         .replace('{token}', 'aaaaaaaa')
         .replace('{group}', group);

@@ -1,5 +1,5 @@
 /** A whole server on a logbook of its own in a temporary folder, spoken to without sockets. */
-import { mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { buildApp, type App } from '../../server/app.ts';
@@ -23,13 +23,25 @@ let tags = 0;
 export const freshTag = (): string => `T-${(tags += 1)}`;
 export const freshKey = (): string => `test-key-${(keys += 1)}`;
 
+const START = '2026-09-14T08:30:00.000Z';
+let template: Promise<string> | null = null;
+
+/** A logbook nobody has written in, made once and copied: making it takes longer than most tests. */
+const emptyLogbook = (): Promise<string> =>
+  (template ??= (async () => {
+    const folder = mkdtempSync(path.join(tmpdir(), 'tarebook-empty-'));
+    process.once('exit', () => rmSync(folder, { recursive: true, force: true }));
+    await (await openLogbook(folder, () => new Date(START))).close();
+    return folder;
+  })());
+
 export const SETUP_CODE = 'abcd-efgh-jkmn-pqrs';
 
 export class TestServer {
   readonly folder: string;
   app!: App;
   logbook!: Logbook;
-  now = new Date('2026-09-14T08:30:00.000Z');
+  now = new Date(START);
   /** Lines of the security log. */
   readonly security: string[] = [];
 
@@ -37,8 +49,10 @@ export class TestServer {
     this.folder = folder;
   }
 
-  static start(): Promise<TestServer> {
-    return TestServer.on(mkdtempSync(path.join(tmpdir(), 'tarebook-test-')));
+  static async start(): Promise<TestServer> {
+    const folder = mkdtempSync(path.join(tmpdir(), 'tarebook-test-'));
+    cpSync(await emptyLogbook(), folder, { recursive: true });
+    return TestServer.on(folder);
   }
 
   /** On a folder that is there already. */

@@ -25,6 +25,10 @@ describe('a trial while it is typed', () => {
     expect(read.body).toEqual({ pointMl: '100', emptyG: '61.2031', filledG: '160.8401', waterTemperatureC: '21.3' });
   });
 
+  it('fills no water temperature in from the row before on a sheet', () => {
+    expect(nextEntry(of, [first], null, true).typed).toMatchObject({ waterTemperatureC: '', isAssumed: false });
+  });
+
   it('asks for three at the first', () => {
     const { typed } = nextEntry(of, []);
     expect(Object.keys(readEntry({ pointMl: '100', typed }).problems)).toEqual([

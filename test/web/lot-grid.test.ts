@@ -4,7 +4,7 @@ import type { RoundRow, ShortTrial } from '../../server/lots/contract-round.ts';
 import type { OutboxEntry } from '../../web/outbox.ts';
 import { airReminder } from '../../web/pages/bench/air-in-force.ts';
 import { BLANK_TRIAL } from '../../web/pages/bench/entry.ts';
-import { nextPlace, placeBeside, placesInOrder, type Place } from '../../web/pages/lots/grid-order.ts';
+import { nextPlace, placeBeside, placesInOrder, placesOnSheet, type Place } from '../../web/pages/lots/grid-order.ts';
 import { dryReading, slotsOf } from '../../web/pages/lots/grid-rows.ts';
 import { isStale, withDryReading, withWater } from '../../web/pages/lots/grid-trial.ts';
 
@@ -22,6 +22,13 @@ describe('the way of working', () => {
     ['reuse-dry', '00e 20e 00f 20f 01f 21f 22f'],
   ] as const)('%s passes each open cell once, and none of a vessel that ended', (way, expected) => {
     expect(placesInOrder(way, rows).map(short).join(' ')).toBe(expected);
+  });
+
+  it.each([
+    ['vessel-by-vessel', '00e 00f 00w 01e 01f 01w 20e 20f 20w 21e 21f 21w 22e 22f 22w'],
+    ['reuse-dry', '00e 00f 00w 01f 01w 20e 20f 20w 21f 21w 22f 22w'],
+  ] as const)('of a sheet is as it is read, with its water, %s', (way, expected) => {
+    expect(placesOnSheet(way, rows).map(short).join(' ')).toBe(expected);
   });
 
   it('goes on to the next cell without a reading, from the end back to the first, and ends when all have one', () => {

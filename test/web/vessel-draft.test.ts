@@ -4,6 +4,7 @@ import { vesselText } from '../../web/messages/en-glassware.ts';
 import {
   changesBetween,
   EMPTY_DRAFT,
+  intervalProblems,
   mergeDrafts,
   readDraft,
   versionsOf,
@@ -52,6 +53,18 @@ describe('the vessel form', () => {
   it('writes an expansion coefficient out in digits', () => {
     expect(readDraft({ ...flask, expansionPerK: '9.9e-6' }).body.expansionPerK).toBe('0.0000099');
     expect(readDraft({ ...flask, expansionPerK: '27e-6' }).body.expansionPerK).toBe('0.000027');
+  });
+
+  it('asks why a vessel has an interval of its own, once, and empties both', () => {
+    const own = { ...flask, intervalMonths: ' 6 ', intervalReason: 'in hot alkali every week' };
+    expect(readDraft(own).body).toMatchObject({ intervalMonths: 6, intervalReason: 'in hot alkali every week' });
+    expect(readDraft({ ...flask, intervalMonths: 'half a year' }).problems).toHaveProperty('intervalMonths');
+    expect(intervalProblems(flask, own)).toEqual({});
+    expect(intervalProblems(flask, { ...own, intervalReason: ' ' })).toHaveProperty('intervalReason');
+    // Taken over with a delivery, which asks for no reason: another correction is not held up by it.
+    const kept = { ...flask, intervalMonths: '12' };
+    expect(intervalProblems(kept, { ...kept, location: 'shelf 2' })).toEqual({});
+    expect(changesBetween(own, flask)).toEqual({ intervalMonths: null, intervalReason: null });
   });
 
   it('reads the marks of a beaker one by one', () => {

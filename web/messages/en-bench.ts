@@ -3,6 +3,10 @@ import type { PlanBefore } from '../../server/calibrations/contract.ts';
 import { plural, text } from './en.ts';
 
 export const benchRoomText = {
+  sheetHelp:
+    'Weighed with a recording sheet? Scan its code or type its tag. The sheets of a whole delivery are typed in from the page of the delivery.',
+  sheetTag: 'Tag on the sheet',
+  printSheets: 'Print blank recording sheets',
   title: 'Bench',
   lead: 'Weigh empty, fill, weigh. Two numbers a trial.',
   openTitle: 'Open calibrations',
@@ -182,7 +186,6 @@ export const benchText = {
   actLine: (act: string, person: string, at: string) => `${act} by ${person}, ${at}`,
   planBefore: ({ plannedTrials, decisionRule, verdict }: PlanBefore) =>
     `Before: ${plural(plannedTrials, { one: '1 trial', other: `${plannedTrials} trials` })}, ${decisionRule} rule; the verdict then: ${verdict === null ? 'none yet' : text.words.verdicts[verdict as keyof typeof text.words.verdicts]}.`,
-  fromPaper: 'taken over from paper',
   tolerance: (words: string) => `tolerance ${words}`,
   again: 'Start the next calibration',
 };

@@ -109,6 +109,10 @@ export const roundText = {
   who: (count: number) => `${vessels(count)} of this delivery are free for a round.`,
   noneFree: 'No vessel of this delivery is free: each has an open calibration or is out of use.',
   begin: 'Begin the round',
+  sheetTitle: (lot: string) => `Type in the sheets of ${lot}`,
+  onSheet: 'Empty readings on the sheet',
+  onSheetHelp: 'Every vessel of the delivery that is in use stands on the sheets.',
+  sheetWays: { 'vessel-by-vessel': 'one for each trial', 'reuse-dry': 'one for each vessel, used for every filling' },
 };
 
 export const gridText = {
@@ -120,6 +124,9 @@ export const gridText = {
   trials: (count: number) => plural(count, { one: '1 trial each', other: `${count} trials each` }),
   grid: 'Readings of the round',
   caption: 'Vessels down, trials across; the result stands at the end of each row',
+  sheetKeys: 'Enter goes on as the sheet is read: empty, filled, water, then the next trial of the vessel.',
+  waterOfTrial: 'Water °C',
+  fromSheet: (origin: string, day: string) => `Readings ${origin}, performed on ${day}.`,
   keys: 'Enter goes on by the way of working, the arrow keys up and down go to the next vessel.',
   vessel: 'Vessel',
   trial: (number: number) => `Trial ${number}`,
@@ -130,6 +137,7 @@ export const gridText = {
   cell: {
     emptyG: (tag: string, trial: number) => `${tag}, trial ${trial}, empty, g`,
     filledG: (tag: string, trial: number) => `${tag}, trial ${trial}, filled, g`,
+    waterTemperatureC: (tag: string, trial: number) => `${tag}, trial ${trial}, water, °C`,
   },
   points: 'Test points',
   point: (pointMl: string) => `${pointMl} mL`,

@@ -43,7 +43,7 @@ export const oldSheetsText = {
   assumedHelp: 'Assumed values count with the range in which they may lie.',
   performedOn: 'Day of all rows',
   performedOnHelp: 'Only where no column holds it. Year-month-day.',
-  water: 'Water temperature assumed',
+  water: 'Water assumed',
   halfWidth: 'May be off by',
   kept: 'Columns as kept under',
   keptNone: 'none',

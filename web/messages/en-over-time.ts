@@ -191,6 +191,14 @@ export const acceptanceText = {
   notMore: 'No more than were delivered.',
   notBelow: 'More than a good delivery holds.',
   atLeastOne: 'At least one.',
+  found: (tested: number, notPassing: number, judged: 'accepts' | 'refuses' | 'waits') =>
+    `${vessels(tested)} tested so far, ${notPassing === 0 ? 'all pass' : `${notPassing} of them ${notPassing === 1 ? 'does' : 'do'} not`}: ${
+      {
+        accepts: 'by this plan the delivery is accepted.',
+        refuses: 'by this plan the delivery is refused.',
+        waits: 'the sample of this plan is not complete.',
+      }[judged]
+    }`,
   producers: (percent: string, good: number) =>
     `A delivery with ${failing(good)} is refused with a probability of ${percent} %.`,
   consumers: (percent: string, limiting: number) =>

@@ -65,4 +65,17 @@ export const startText = {
   halfWidth: (what: string) => `${what}: half-width`,
   note: 'Note',
   begin: 'Go to the bench',
+  sheet: 'The sheet',
+  sheetTitle: (tag: string) => `Type in the sheet of ${tag}`,
+  sheetWhat:
+    'Type what stands on it. The record says for ever that it was typed from a recording sheet, by whom and when.',
+  sheetDay: 'Day on the sheet',
+  sheetDayHelp: 'Year-month-day, like 2026-09-14.',
+  dayMissing: 'Type the day that stands on the sheet.',
+  weighedByField: 'Weighed by',
+  weighedByHelp: 'The name on the sheet; it is kept as a note.',
+  weighedBy: (name: string) => `Weighed by ${name}.`,
+  airOfSheet: 'As it stands on the sheet. Left empty, usual values are assumed and the result says so.',
+  beginSheet: 'Type the readings',
+  typeSheet: 'Type in a sheet',
 };

@@ -83,6 +83,11 @@ export const capabilityText = {
       one: `Pooled spread of a single trial: ${s} mL, ${freedom} degrees of freedom from 1 earlier calibration.`,
       other: `Pooled spread of a single trial: ${s} mL, ${freedom} degrees of freedom from ${calibrations} earlier calibrations.`,
     }),
+  pooledOverLot: (s: string, freedom: number, others: number) =>
+    plural(others, {
+      one: `Spread of a single trial, pooled over the lot: ${s} mL, ${freedom} degrees of freedom from 1 other vessel.`,
+      other: `Spread of a single trial, pooled over the lot: ${s} mL, ${freedom} degrees of freedom from ${others} other vessels.`,
+    }),
 };
 
 export const ruleText: Record<DecisionRule, { name: string; risk: string }> = {
@@ -117,6 +122,11 @@ export const pointBudgetText = {
     plural(calibrations, {
       one: `Pooled spread ${s} mL with ${freedom} degrees of freedom, from 1 earlier calibration.`,
       other: `Pooled spread ${s} mL with ${freedom} degrees of freedom, from ${calibrations} earlier calibrations.`,
+    }),
+  poolOverLot: (s: string, freedom: number, others: number) =>
+    plural(others, {
+      one: `Spread pooled over the lot: ${s} mL with ${freedom} degrees of freedom, from 1 other vessel.`,
+      other: `Spread pooled over the lot: ${s} mL with ${freedom} degrees of freedom, from ${others} other vessels.`,
     }),
   noTolerance: 'No tolerance is stated: mean and uncertainty are given, and no verdict.',
   verdict: 'Verdict',

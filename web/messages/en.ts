@@ -82,6 +82,7 @@ export const text = {
     verdicts,
     waterGrades,
     exclusionCauses,
+    origins: { sheet: 'typed from a recording sheet', paper: 'taken over from paper' },
     bases: { contain: 'to contain (In)', deliver: 'to deliver (Ex)' } satisfies Record<Basis, string>,
     basesShort: { contain: 'In', deliver: 'Ex' } satisfies Record<Basis, string>,
     decisionRules: {
@@ -127,8 +128,9 @@ export const text = {
       today: 'Today',
       glassware: 'Glassware',
       bench: 'Bench',
-      class: 'Class',
       instruments: 'Instruments',
+      class: 'Class',
+      solutions: 'Solutions',
       records: 'Records',
       reference: 'Reference',
       settings: 'Settings',

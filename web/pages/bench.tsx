@@ -160,12 +160,12 @@ function BenchHeader({ calibration, point }: { calibration: Calibration; point: 
           `${vessel.referenceTemperatureC} °C`,
           ...(toleranceClass && toleranceClass !== '-' ? [vesselText.class(toleranceClass)] : []),
           tolerance,
-          ...(calibration.origin === 'paper' ? [words.fromPaper] : []),
+          ...(calibration.origin === null ? [] : [text.words.origins[calibration.origin]]),
         ].join(' · ')}
       />
       <Air
         read={calibration}
-        isOpen={calibration.state === 'open'}
+        isOpen={calibration.state === 'open' && calibration.origin === null}
         path={`/api/calibrations/${calibration.id}/conditions`}
       />
     </div>

@@ -12,7 +12,15 @@ import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
 import { Versions } from '../parts/versions.tsx';
 import { keys, useVessel } from '../queries.ts';
-import { changesBetween, draftOf, mergeDrafts, readDraft, type VesselDraft, versionsOf } from './vessel/draft.ts';
+import {
+  changesBetween,
+  draftOf,
+  intervalProblems,
+  mergeDrafts,
+  readDraft,
+  type VesselDraft,
+  versionsOf,
+} from './vessel/draft.ts';
 import { VesselFields } from './vessel/form.tsx';
 
 const words = vesselFormText;
@@ -36,7 +44,7 @@ function useCorrection(vessel: VesselWithHistory) {
   const client = useQueryClient();
   const [, go] = useLocation();
   const send = async (onto: Vessel, wanted: VesselDraft) => {
-    const refused = refusedHere(readDraft(wanted).problems);
+    const refused = refusedHere({ ...readDraft(wanted).problems, ...intervalProblems(draftOf(onto), wanted) });
     if (refused) return submission.setRefusal(refused);
     const changes = changesBetween(draftOf(onto), wanted);
     if (Object.keys(changes).length === 0)

@@ -4,8 +4,10 @@ import { Link, useLocation, useSearchParams } from 'wouter';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { VESSEL_KINDS, type VesselKind } from '../../server/metrology/record.ts';
 import { text } from '../messages/en.ts';
+import { recordingSheetText } from '../messages/en-recording-sheets.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
+import { CameraScan } from '../parts/camera-scan.tsx';
 import { Field, Select } from '../parts/field.tsx';
 import { ForBench } from '../parts/for-bench.tsx';
 import { LoadFailed, Loading } from '../parts/loading.tsx';
@@ -74,14 +76,22 @@ interface VesselFilterProps {
 function VesselFilter({ search, kind, onChange }: VesselFilterProps) {
   const [, go] = useLocation();
   /** A scanner types the tag and sends Enter; so may a hand. Where no vessel bears it, the list stays as it is. */
-  const openByTag = async (event: SubmitEvent) => {
-    event.preventDefault();
-    const found = search.trim() === '' ? null : await vesselByTag(search.trim()).catch(() => null);
+  const openByTag = async (tag: string): Promise<void> => {
+    const found = tag === '' ? null : await vesselByTag(tag).catch(() => null);
     if (found) go(`/glassware/${found.id}`);
+  };
+  const submit = (event: SubmitEvent): void => {
+    event.preventDefault();
+    void openByTag(search.trim());
+  };
+  /** What the camera read stays in the search where no vessel bears it. */
+  const scanned = (tag: string): void => {
+    onChange('search', tag);
+    void openByTag(tag);
   };
   return (
     <search>
-      <form className="vessel-filter" onSubmit={openByTag} noValidate>
+      <form className="vessel-filter" onSubmit={submit} noValidate>
         <Field
           name="search"
           label={vesselText.search}
@@ -97,6 +107,7 @@ function VesselFilter({ search, kind, onChange }: VesselFilterProps) {
           none={vesselText.allKinds}
           onChange={(value) => onChange('kind', value)}
         />
+        <CameraScan onRead={scanned} />
       </form>
     </search>
   );
@@ -140,9 +151,14 @@ function Actions({ shown }: { shown: readonly VesselListItem[] }) {
           {vesselText.add}
         </LinkButton>
         {shown.length > 0 && (
-          <LinkButton href={`/glassware/labels?vessels=${shown.map(({ id }) => id).join(',')}`}>
-            {vesselText.labels}
-          </LinkButton>
+          <>
+            <LinkButton href={`/glassware/labels?vessels=${shown.map(({ id }) => id).join(',')}`}>
+              {vesselText.labels}
+            </LinkButton>
+            <LinkButton href={`/glassware/sheets?vessels=${shown.map(({ id }) => id).join(',')}`}>
+              {recordingSheetText.title}
+            </LinkButton>
+          </>
         )}
         <LinkButton href="/old-sheets">{vesselText.fromPaper}</LinkButton>
       </ForBench>

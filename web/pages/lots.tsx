@@ -7,6 +7,7 @@ import NotFoundPage from './not-found.tsx';
 
 const NewLotPage = later(() => import('./lots/new-lot.tsx'));
 const StartRoundPage = later(() => import('./lots/start-round.tsx'));
+const CorrectLotPage = later(() => import('./lots/correct-lot.tsx'));
 const GridPage = later(() => import('./lots/grid-page.tsx'));
 
 /** Deliveries: their list, one of them, a new one, and the round of weighing. Addresses stand below `/lots`. */
@@ -25,6 +26,13 @@ export default function LotsRoom() {
         {({ id }) => (
           <BenchPageOnly back={`/${id}`}>
             <StartRoundPage key={id} id={id} />
+          </BenchPageOnly>
+        )}
+      </Route>
+      <Route path="/:id/edit">
+        {({ id }) => (
+          <BenchPageOnly back={`/${id}`}>
+            <CorrectLotPage key={id} id={id} />
           </BenchPageOnly>
         )}
       </Route>

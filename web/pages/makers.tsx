@@ -11,7 +11,6 @@ import { Select } from '../parts/field.tsx';
 import { Loaded } from '../parts/loading.tsx';
 import { PageHeader, Section } from '../parts/page.tsx';
 import { keys } from '../queries.ts';
-import './makers.css';
 
 const words = makersText;
 

@@ -9,7 +9,7 @@ import { Button, LinkButton } from '../parts/button.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
 import { keys } from '../queries.ts';
-import { EMPTY_DRAFT, readDraft, type VesselDraft } from './vessel/draft.ts';
+import { EMPTY_DRAFT, intervalProblems, readDraft, type VesselDraft } from './vessel/draft.ts';
 import { VesselFields } from './vessel/form.tsx';
 
 export default function NewVesselPage() {
@@ -21,7 +21,7 @@ export default function NewVesselPage() {
   const save = async (event: SubmitEvent) => {
     event.preventDefault();
     const { body, problems } = readDraft(draft);
-    const refused = refusedHere(problems);
+    const refused = refusedHere({ ...problems, ...intervalProblems(EMPTY_DRAFT, draft) });
     if (refused) return submission.setRefusal(refused);
     await submission.submit(async (extra) => {
       const note = [body.note, extra.note].filter(Boolean).join('\n');

@@ -12,6 +12,7 @@ import { ErrorSummary, Question, refusedHere, useSubmission } from '../parts/ref
 import { EMPTY_SHEET, readSheetDraft, withMapping, withProposed, type SheetDraft } from './old-sheets/draft.ts';
 import { AssumedFields, ColumnFields, type FieldsProps, WritingFields } from './old-sheets/fields.tsx';
 import { SheetFound, SheetTaken } from './old-sheets/found.tsx';
+import './old-sheets/old-sheets.css';
 
 const words = oldSheetsText;
 
@@ -109,7 +110,7 @@ export default function OldSheetsPage() {
 /** The list itself, pasted or from a file. */
 function ListFields({ draft, onChange, submission }: FieldsProps) {
   return (
-    <>
+    <div className="stack old-list">
       <TextArea
         name="list"
         label={words.list}
@@ -133,7 +134,7 @@ function ListFields({ draft, onChange, submission }: FieldsProps) {
         checked={draft.hasHeader}
         onChange={(hasHeader) => onChange({ hasHeader })}
       />
-    </>
+    </div>
   );
 }
 

@@ -21,12 +21,14 @@ import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useVessel } from '../queries.ts';
 import { airReadAt } from './bench/air-in-force.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
-import { type ConditionDraft, readStart, startDraft, type StartDraft } from './start/draft.ts';
+import { readStart, startDraft } from './start/draft.ts';
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
 import { PlanFields } from './start/plan-fields.tsx';
 import { Proposals, type StartProposals } from './start/proposals.tsx';
 import { RareFields, RuleFields } from './start/rule-fields.tsx';
+import { useStartDraft } from './start/sheet-draft.ts';
+import { SheetFields } from './start/sheet-fields.tsx';
 import { useForeseen } from './start/use-foreseen.ts';
 import './start-calibration.css';
 
@@ -36,12 +38,17 @@ const words = startText;
 export default function StartCalibrationPage() {
   const [search] = useSearchParams();
   const id = search.get('vessel') ?? '';
+  const isFromSheet = search.get('from') === 'sheet';
   const vessel = useVessel(id);
   if (id === '') return <Redirect to="/bench" replace />;
   return (
     <Loaded query={vessel} what={vesselText.oneWhat}>
       {(loaded) => (
-        <Proposals what={vesselText.oneWhat}>{(proposals) => <StartForm vessel={loaded} {...proposals} />}</Proposals>
+        <Proposals what={vesselText.oneWhat}>
+          {(proposals) => (
+            <StartForm key={`${id} ${isFromSheet}`} vessel={loaded} isFromSheet={isFromSheet} {...proposals} />
+          )}
+        </Proposals>
       )}
     </Loaded>
   );
@@ -49,20 +56,28 @@ export default function StartCalibrationPage() {
 
 interface StartFormProps extends StartProposals {
   vessel: VesselWithHistory;
+  /** Typed from a recording sheet afterwards. */
+  isFromSheet: boolean;
 }
 
-function useStart({ vessel, latest, instruments, defaults }: StartFormProps, openedAt: number) {
-  const [draft, setDraft] = useState(() => startDraft(vessel, latest, instruments, openedAt, defaults));
+function useStart({ vessel, isFromSheet, latest, instruments, defaults }: StartFormProps, openedAt: number) {
+  const { draft, change, changeConditions, forget } = useStartDraft(isFromSheet ? vessel.id : null, () =>
+    startDraft(vessel, latest, instruments, openedAt, defaults),
+  );
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
   const [, go] = useLocation();
   const { body, problems } = readStart(draft, vessel, words);
-  const asked = problems.points || problems.morePoints || problems.plannedTrials ? null : body;
+  // What can be decided depends on no day, which on a sheet is typed sign by sign.
+  const { origin: _origin, performedOn: _performedOn, ...undated } = body;
+  const plan = isFromSheet ? undated : body;
+  const asked = problems.points || problems.morePoints || problems.plannedTrials ? null : plan;
   const own = useForeseen(vessel.id, asked, 'own');
   const pooled = useForeseen(vessel.id, asked, 'pooled');
   const foreseen = draft.repeatability === 'own' ? own : pooled;
-  const goOnReason = foreseen.data?.decidable === false ? draft.goOnReason.trim() : null;
+  // What is on a sheet has been weighed: whether to begin is no question any more.
+  const goOnReason = !isFromSheet && foreseen.data?.decidable === false ? draft.goOnReason.trim() : null;
   const save = async (event: SubmitEvent) => {
     event.preventDefault();
     const missing = goOnReason === '' ? { goOnReason: capabilityText.goOnMissing } : {};
@@ -73,6 +88,7 @@ function useStart({ vessel, latest, instruments, defaults }: StartFormProps, ope
       const note = [body.note, goesOn, extra.note].filter(Boolean).join('\n');
       const path = `/api/vessels/${vessel.id}/calibrations`;
       const { id } = await post<{ id: string }>(path, { ...body, ...extra, ...(note ? { note } : {}) }, key);
+      forget();
       void client.invalidateQueries();
       go(`/bench/${id}`);
     });
@@ -84,22 +100,21 @@ function useStart({ vessel, latest, instruments, defaults }: StartFormProps, ope
     pooled,
     foreseen,
     save,
-    change: (changes: Partial<StartDraft>) => setDraft((before) => ({ ...before, ...changes })),
-    changeConditions: (changes: Partial<ConditionDraft>) =>
-      setDraft((before) => ({ ...before, conditions: { ...before.conditions, ...changes } })),
+    change,
+    changeConditions,
   };
 }
 type Start = ReturnType<typeof useStart>;
 
 function StartForm(props: StartFormProps) {
-  const { vessel, latest, instruments } = props;
+  const { vessel, isFromSheet, latest, instruments } = props;
   const [openedAt] = useState(Date.now);
   const start = useStart(props, openedAt);
   const carriesAir = start.draft.conditions.airTemperatureC !== '' && latest !== null;
   return (
     <form onSubmit={start.save} noValidate>
       <PageHeader
-        title={words.title(vessel.tag)}
+        title={isFromSheet ? words.sheetTitle(vessel.tag) : words.title(vessel.tag)}
         within={{ href: `/glassware/${vessel.id}`, label: vessel.tag }}
         lead={[
           vesselText.what(vessel.nominalVolumeMl, text.words.vesselKinds[vessel.kind]),
@@ -113,23 +128,31 @@ function StartForm(props: StartFormProps) {
         <ConditionsColumn
           vessel={vessel}
           start={start}
-          airHelp={carriesAir ? words.airCarried(age(airReadAt(latest), openedAt)) : words.airEmpty}
+          airHelp={
+            isFromSheet
+              ? words.airOfSheet
+              : carriesAir
+                ? words.airCarried(age(airReadAt(latest), openedAt))
+                : words.airEmpty
+          }
         />
       </div>
-      <ForeseenPanel
-        draft={start.draft}
-        foreseen={start.foreseen}
-        onChange={start.change}
-        submission={start.submission}
-      />
+      {!isFromSheet && (
+        <ForeseenPanel
+          draft={start.draft}
+          foreseen={start.foreseen}
+          onChange={start.change}
+          submission={start.submission}
+        />
+      )}
       <div className="row start-end">
         <Button type="submit" look="primary" bench disabled={start.submission.busy}>
-          {start.submission.busy ? text.form.saving : words.begin}
+          {start.submission.busy ? text.form.saving : isFromSheet ? words.beginSheet : words.begin}
         </Button>
         <LinkButton href={`/glassware/${vessel.id}`} look="quiet" bench>
           {text.form.cancel}
         </LinkButton>
-        <ForeseenLine foreseen={start.foreseen} />
+        {!isFromSheet && <ForeseenLine foreseen={start.foreseen} />}
       </div>
     </form>
   );
@@ -145,8 +168,9 @@ function PlanColumn({ vessel, start, instruments }: ColumnProps & Pick<StartForm
   const { draft, submission, own, pooled, change, changeConditions } = start;
   return (
     <div className="stack wide-gaps">
+      {draft.isFromSheet && <SheetFields draft={draft} onChange={change} submission={submission} />}
       <div className="stack tight">
-        <Caution title={cautionsText.lookFirst}>{cautionsText.lookFirstWhat}</Caution>
+        {!draft.isFromSheet && <Caution title={cautionsText.lookFirst}>{cautionsText.lookFirstWhat}</Caution>}
         <Tick
           name="conditions/inspected"
           label={words.inspected}
@@ -197,7 +221,7 @@ function ConditionsColumn({ vessel, start, airHelp }: ColumnProps & { airHelp: s
           <RareFields draft={draft} onChange={change} submission={submission} />
         </div>
       </details>
-      <WorkCautions vessel={vessel} />
+      {!draft.isFromSheet && <WorkCautions vessel={vessel} />}
     </div>
   );
 }

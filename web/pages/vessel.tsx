@@ -3,6 +3,7 @@ import { Link } from 'wouter';
 import type { CalibrationSummary, VesselWithHistory } from '../../server/glassware/contract.ts';
 import { asksForDecision } from '../../server/metrology/verdict.ts';
 import { text } from '../messages/en.ts';
+import { recordingSheetText } from '../messages/en-recording-sheets.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { decisionText } from '../messages/en-today.ts';
 import { unfoldText } from '../messages/en-unfold.ts';
@@ -27,6 +28,7 @@ import { later } from '../parts/later.tsx';
 import './vessel.css';
 
 const OverTime = later(() => import('./vessel/over-time.tsx'));
+const MadeWith = later(() => import('./solutions/made-with.tsx'));
 const BudgetOf = later(() => import('../parts/budget-of.tsx'));
 
 export default function VesselPage({ id }: { id: string }) {
@@ -56,6 +58,12 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
             )}
             <LinkButton href={`/glassware/${vessel.id}/correct`}>{vesselText.correct}</LinkButton>
             <LinkButton href={`/glassware/labels?vessels=${vessel.id}`}>{vesselText.label}</LinkButton>
+            {vessel.inUse && (
+              <LinkButton href={`/glassware/sheets?vessels=${vessel.id}`}>{recordingSheetText.one}</LinkButton>
+            )}
+            {vessel.inUse && !open && (
+              <LinkButton href={`/bench/new?vessel=${vessel.id}&from=sheet`}>{recordingSheetText.typeOne}</LinkButton>
+            )}
           </ForBench>
         }
       />
@@ -93,6 +101,9 @@ function VesselView({ vessel }: { vessel: VesselWithHistory }) {
           <OverTime vesselId={vessel.id} intervalMonths={vessel.intervalMonths} />
         </Suspense>
       )}
+      <Suspense fallback={null}>
+        <MadeWith of="vessels" id={vessel.id} />
+      </Suspense>
     </>
   );
 }

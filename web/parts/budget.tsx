@@ -4,7 +4,7 @@ import { text } from '../messages/en.ts';
 import { budgetText } from '../messages/en-working.ts';
 import { percentWords, tWords, uWords } from './capability.tsx';
 import { compact, probabilityWords, unitWords, withUnit } from './explained-number.ts';
-import { isAboveThird } from './foreseen.ts';
+import { isAboveThird, isPooledOverLot } from './foreseen.ts';
 import { Figure } from './quantity.tsx';
 import { decimalsForUncertainty, fixed, significant } from './rounding.ts';
 import { Share } from './share.tsx';
@@ -153,7 +153,7 @@ function Sum({ calibration, point }: JudgedProps) {
       </p>
       {calibration.pool && (
         <p className="quiet">
-          {words.pool(
+          {(isPooledOverLot(calibration) ? words.poolOverLot : words.pool)(
             fixed(calibration.pool.sdMl, decimalsForUncertainty(calibration.pool.sdMl)),
             calibration.pool.degreesOfFreedom,
             calibration.pool.from.length,

@@ -40,15 +40,18 @@ interface LinesProps {
   rule: DecisionRule;
   /** Calibrations a pooled spread comes from, where that is known. */
   pooledFrom?: number | undefined;
+  /** They are those of the other vessels of the lot. */
+  isOverLot?: boolean;
 }
 
 /** Which spread of a single trial was reckoned with. */
-function spreadWords({ kind, sdMl, degreesOfFreedom }: ForeseenPoint['repeatability'], pooledFrom?: number): string {
+function spreadWords({ point, pooledFrom, isOverLot = false }: LinesProps): string {
+  const { kind, sdMl, degreesOfFreedom } = point.repeatability;
   const spread = fixed(sdMl, decimalsForUncertainty(sdMl));
   if (kind !== 'pooled') return words.predictedFrom(spread);
-  return pooledFrom === undefined
-    ? words.pooledFrom(spread, degreesOfFreedom)
-    : words.pooledFromMany(spread, degreesOfFreedom, pooledFrom);
+  if (pooledFrom === undefined) return words.pooledFrom(spread, degreesOfFreedom);
+  const from = isOverLot ? words.pooledOverLot : words.pooledFromMany;
+  return from(spread, degreesOfFreedom, pooledFrom);
 }
 
 /** The empty strip with what U would take away from it. */
@@ -75,7 +78,8 @@ export function ForeseenStrip({ point }: { point: ForeseenPoint }) {
 }
 
 /** U of T, what it means, the largest component, the fewest trials that would do. */
-export function ForeseenLines({ point, rule, pooledFrom }: LinesProps) {
+export function ForeseenLines(props: LinesProps) {
+  const { point, rule } = props;
   const cannot = point.decidableAtZeroError === false;
   return (
     <div className="stack tight">
@@ -87,7 +91,7 @@ export function ForeseenLines({ point, rule, pooledFrom }: LinesProps) {
         {cannot && <VerdictMark verdict="not-decidable" />} {decisionWords(point, rule)}
       </p>
       <p className="quiet">{largestWords(point)}</p>
-      <p className="quiet">{spreadWords(point.repeatability, pooledFrom)}</p>
+      <p className="quiet">{spreadWords(props)}</p>
       {point.toleranceMl !== null && <p className="quiet">{fewestWords(point).join(' · ')}</p>}
     </div>
   );

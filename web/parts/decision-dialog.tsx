@@ -3,11 +3,60 @@ import type { Decision } from '../../server/glassware/contract-decisions.ts';
 import { decisionText } from '../messages/en-today.ts';
 import { ActDialog } from './act-dialog.tsx';
 import { Choice, Field } from './field.tsx';
+import type { Submission } from './refusal.tsx';
 
 const OPTIONS = (Object.entries(decisionText.choices) as [Decision, string][]).map(([value, label]) => ({
   value,
   label,
 }));
+
+type Read =
+  { body: { decision: Decision; class?: string } } | { problems: Partial<Record<'decision' | 'class', string>> };
+
+/** A decision while it is being made: one choice, and a class where it is taken down. */
+export function useDecision() {
+  const [choice, setChoice] = useState<Decision | ''>('');
+  const [className, setClassName] = useState('');
+  const read = (): Read => {
+    if (choice === '') return { problems: { decision: decisionText.missing } };
+    if (choice !== 'downgrade') return { body: { decision: choice } };
+    if (className.trim() === '') return { problems: { class: decisionText.classMissing } };
+    return { body: { decision: choice, class: className.trim().toUpperCase() } };
+  };
+  return { choice, setChoice, className, setClassName, read };
+}
+
+interface DecisionFieldsProps {
+  decision: ReturnType<typeof useDecision>;
+  submission: Submission;
+}
+
+export function DecisionFields({ decision, submission: { problemAt } }: DecisionFieldsProps) {
+  const { choice, setChoice, className, setClassName } = decision;
+  return (
+    <>
+      <Choice
+        name="decision"
+        label={decisionText.choice}
+        layout="list"
+        options={OPTIONS}
+        value={choice}
+        problem={problemAt('decision')}
+        onChange={setChoice}
+      />
+      {choice === 'downgrade' && (
+        <Field
+          name="class"
+          label={decisionText.class}
+          help={decisionText.classHelp}
+          value={className}
+          problem={problemAt('class')}
+          onChange={setClassName}
+        />
+      )}
+    </>
+  );
+}
 
 interface DecisionDialogProps {
   vessel: { id: string; tag: string };
@@ -18,13 +67,10 @@ interface DecisionDialogProps {
 
 /** What becomes of a vessel that does not pass. */
 export function DecisionDialog({ vessel, calibrationId, onClose }: DecisionDialogProps) {
-  const [decision, setDecision] = useState<Decision | ''>('');
-  const [className, setClassName] = useState('');
+  const decision = useDecision();
   const body = () => {
-    if (decision === '') return { problems: { decision: decisionText.missing } };
-    if (decision !== 'downgrade') return { body: { decision, calibrationId } };
-    if (className.trim() === '') return { problems: { class: decisionText.classMissing } };
-    return { body: { decision, calibrationId, class: className.trim().toUpperCase() } };
+    const read = decision.read();
+    return 'problems' in read ? read : { body: { ...read.body, calibrationId } };
   };
   return (
     <ActDialog
@@ -35,29 +81,7 @@ export function DecisionDialog({ vessel, calibrationId, onClose }: DecisionDialo
       body={body}
       onClose={onClose}
     >
-      {({ problemAt }) => (
-        <>
-          <Choice
-            name="decision"
-            label={decisionText.choice}
-            layout="list"
-            options={OPTIONS}
-            value={decision}
-            problem={problemAt('decision')}
-            onChange={setDecision}
-          />
-          {decision === 'downgrade' && (
-            <Field
-              name="class"
-              label={decisionText.class}
-              help={decisionText.classHelp}
-              value={className}
-              problem={problemAt('class')}
-              onChange={setClassName}
-            />
-          )}
-        </>
-      )}
+      {(submission) => <DecisionFields decision={decision} submission={submission} />}
     </ActDialog>
   );
 }

@@ -8,8 +8,14 @@ import { VerdictMark } from './verdict.tsx';
 const words = distributionText;
 const percent = (share: number): string => fixed(100 * share, 0);
 
+interface DistributionProps {
+  data: DistributionOnWire;
+  /** Each vessel by name; false where the page lists them anyway. */
+  hasList?: boolean;
+}
+
 /** Errors of several vessels side by side: one dot each against the tightest class, and who keeps which class. */
-export function Distribution({ data }: { data: DistributionOnWire }) {
+export function Distribution({ data, hasList = true }: DistributionProps) {
   const { summary, pieces } = data;
   if (summary === null) return <p className="quiet">{words.nothing}</p>;
   const nominalMl = Number(data.nominalVolumeMl);
@@ -34,10 +40,12 @@ export function Distribution({ data }: { data: DistributionOnWire }) {
       </p>
       <ToleranceStrip data={strip} height={160} verdict={null} />
       {summary.classes.length > 0 && <Classes data={data} summary={summary} />}
-      <details className="unfold">
-        <summary>{words.vessels}</summary>
-        <Pieces pieces={pieces} decimals={decimals} />
-      </details>
+      {hasList && (
+        <details className="unfold">
+          <summary>{words.vessels}</summary>
+          <Pieces pieces={pieces} decimals={decimals} />
+        </details>
+      )}
     </div>
   );
 }

@@ -97,7 +97,7 @@ export function numbersPutIn(
   const shown = parts.map((part) => inBrackets(shownNumber(part, readingDecimals)));
   if (formula === 'reading + correction') return shown.join(' + ');
   if (formula === 'ΣV/n') return `(${sumOf(shown)})${NARROW_SPACE}mL / ${parts.length}`;
-  if (formula === '√Σ(c·u)²') return `√(${sumOf(largestFirst(node).map((one) => `(${one})²`))})${NARROW_SPACE}mL`;
+  if (formula === '√Σ(c·u)²') return withUnit(`√(${sumOf(largestFirst(node).map((one) => `(${one})²`))})`, node.unit);
   const known = new Map(Object.entries(constants).map(([name, value]) => [name, inBrackets(compact(value, 10))]));
   parts.forEach((part, index) => known.set(part.symbol, withUnit(shown[index] ?? '', part.unit)));
   return putIn(formula, known);

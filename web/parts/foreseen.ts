@@ -1,5 +1,5 @@
 /** What a foreseen uncertainty means for a set-up, and what would improve it. */
-import type { CapabilityOnWire } from '../../server/calibrations/contract.ts';
+import type { Calibration, CapabilityOnWire } from '../../server/calibrations/contract.ts';
 import type { StripData } from '../plots/tolerance-strip.ts';
 
 export type ForeseenPoint = CapabilityOnWire['points'][number];
@@ -56,3 +56,7 @@ export function helpsFor(point: ForeseenPoint, balanceId: string): Help[] {
     { help: 'tolerance' as const },
   ];
 }
+
+/** Whether the pooled spread is that of the other vessels of the lot, and not of earlier calibrations. */
+export const isPooledOverLot = ({ repeatability }: Pick<Calibration, 'repeatability'>): boolean =>
+  repeatability.use === 'pooled' && repeatability.over === 'lot';

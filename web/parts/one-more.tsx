@@ -2,6 +2,7 @@ import type { Calibration, PointOnWire } from '../../server/calibrations/contrac
 import { capabilityText, oneMoreText as words } from '../messages/en-uncertainty.ts';
 import { budgetText } from '../messages/en-working.ts';
 import { ForeseenLines, uWords } from './capability.tsx';
+import { isPooledOverLot } from './foreseen.ts';
 import { largestShares, moreWords } from './share-list.ts';
 import { Share } from './share.tsx';
 import './uncertainty.css';
@@ -19,7 +20,12 @@ export default function Decides({ calibration, point }: DecidesProps) {
     return foreseen ? (
       <section className="side-part stack tight decides">
         <h2>{capabilityText.title}</h2>
-        <ForeseenLines point={foreseen} rule={calibration.decisionRule} pooledFrom={calibration.pool?.from.length} />
+        <ForeseenLines
+          point={foreseen}
+          rule={calibration.decisionRule}
+          pooledFrom={calibration.pool?.from.length}
+          isOverLot={isPooledOverLot(calibration)}
+        />
       </section>
     ) : null;
   if (point.expandedUncertaintyMl === null) return null;

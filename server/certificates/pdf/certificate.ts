@@ -18,7 +18,7 @@ import {
   traceability,
   waterWords,
 } from '../statements.ts';
-import { meaningWords, roleWords } from '../words.ts';
+import { meaningWords, originWords, roleWords } from '../words.ts';
 import { factColumns } from './facts.ts';
 import { INK, MEASURE, PAGE, STYLES } from './ink.ts';
 import { Paper } from './paper.ts';
@@ -88,6 +88,7 @@ function calibrationFacts(issued: Issued): Fact[] {
   const { record, begunOn, endedOn } = issued;
   return [
     ...(record.performedOn == null ? [] : [['Performed', record.performedOn] as Fact]),
+    ...(record.origin == null ? [] : [['Readings', originWords[record.origin]] as Fact]),
     ['Begun, ended', begunOn === endedOn ? begunOn : `${begunOn}, ${endedOn}`],
     ['Issued', issued.issuedOn],
     ['Place', issued.laboratory.address === null ? 'the laboratory; address not set' : 'the laboratory named above'],

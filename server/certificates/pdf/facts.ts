@@ -17,7 +17,7 @@ export function factColumns(paper: Paper, columns: readonly (readonly FactGroup[
   const width = (MEASURE - GAP * (columns.length - 1)) / columns.length;
   const set = columns.map((groups) => groups.flatMap((group) => linesOfGroup(paper, group, width)));
   const height = Math.max(...set.map((lines) => lines.reduce((sum, { high }) => sum + high, 0)));
-  paper.need(Math.min(height, PAGE.height - PAGE.top - PAGE.bottom));
+  paper.need(Math.min(height, paper.height - PAGE.top - PAGE.bottom));
   const top = paper.y;
   set.forEach((lines, index) => {
     let y = top;

@@ -8,6 +8,7 @@ import {
   FIGURE_COLUMNS,
   figureCells,
   paperInput,
+  originNotes,
   type SummarisedCalibration,
   type SummaryHead,
 } from './summary.ts';
@@ -58,7 +59,8 @@ function calibrations(paper: Paper, { calibrations: all }: HistoryInput): void {
   ];
   const rows = all.flatMap((one): Row[] => {
     const { points } = one.result;
-    if (points.length === 0) return [{ cells: [one.performedOn, one.state], notes: ['No trial recorded.'] }];
+    if (points.length === 0)
+      return [{ cells: [one.performedOn, one.state], notes: ['No trial recorded.', ...originNotes(one)] }];
     return points.map((point, at) => ({
       cells: [
         at === 0 ? one.performedOn : '',
@@ -66,6 +68,7 @@ function calibrations(paper: Paper, { calibrations: all }: HistoryInput): void {
         ...figureCells(paper, one, point),
         at === 0 ? certificateWords(one) : '',
       ],
+      notes: at === 0 ? originNotes(one) : [],
     }));
   });
   table(paper, columns, rows);

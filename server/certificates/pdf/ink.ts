@@ -44,6 +44,10 @@ export const STYLES = {
   head: style(7, 9.2, 'strong', INK.quiet),
 } as const;
 
-/** A4 and its margins. */
+/** ISO 216 A4; North American Letter, 8.5 in × 11 in (ANSI/ASME Y14.1). */
+export const SHEETS = { a4: { width: 595.28, height: 841.89 }, letter: { width: 612, height: 792 } } as const;
+export type SheetSize = keyof typeof SHEETS;
+
+/** A4 and its margins; the same measure stands on Letter, which is wider. */
 export const PAGE = { width: 595.28, height: 841.89, left: 51, right: 51, top: 62, bottom: 56 } as const;
 export const MEASURE = PAGE.width - PAGE.left - PAGE.right;

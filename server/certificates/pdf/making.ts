@@ -7,6 +7,7 @@ import type { ClassPaperInput } from '../../experiments/papers/class-paper.ts';
 import type { ReportInput } from '../../experiments/papers/report.ts';
 import type { WorksheetInput } from '../../experiments/papers/worksheet.ts';
 import type { LabelSheetInput } from '../../labels/sheet.ts';
+import type { RecordingSheetInput } from '../../recording-sheets/sheet.ts';
 import { errorOf, startThread, type Failed } from '../../threads.ts';
 import type { Issued, IssueEntry } from '../issued.ts';
 import type { HistoryInput } from './history.ts';
@@ -19,7 +20,8 @@ export type Paperwork =
   | { kind: 'class-report'; input: ReportInput }
   | { kind: 'class-worksheet'; input: WorksheetInput }
   | { kind: 'class-sheet'; input: ClassPaperInput }
-  | { kind: 'labels'; input: LabelSheetInput };
+  | { kind: 'labels'; input: LabelSheetInput }
+  | { kind: 'recording-sheets'; input: RecordingSheetInput };
 
 type Said = { ticket: number; bytes: Uint8Array } | { ticket: number; failed: Failed };
 

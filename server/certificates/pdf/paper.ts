@@ -3,7 +3,7 @@
  * here reads a clock or draws a random number: the same input gives the same bytes.
  */
 import PDFDocument from 'pdfkit';
-import { INK, MEASURE, PAGE, STYLES, type Style } from './ink.ts';
+import { INK, MEASURE, PAGE, SHEETS, STYLES, type SheetSize, type Style } from './ink.ts';
 import { linesOf, printable, registerFonts, useStyle } from './type.ts';
 
 export interface PaperInput {
@@ -19,6 +19,8 @@ export interface PaperInput {
   foot: string;
   /** A line no page may miss, or null. */
   banner: string | null;
+  /** Left out: A4. */
+  sheet?: SheetSize;
 }
 
 export type Structure = PDFKit.PDFStructureElement;
@@ -34,19 +36,25 @@ export interface TagOptions {
 
 export class Paper {
   readonly document: PDFKit.PDFDocument;
+  /** Of a page, in points. */
+  readonly height: number;
   y: number = PAGE.top;
   readonly #input: PaperInput;
   readonly #chunks: Buffer[] = [];
   readonly #finished: Promise<Buffer>;
   readonly #root: Structure;
   #section: Structure;
+  /** What stands at the head on the right, from which page on. */
+  readonly #named: { page: number; text: string }[] = [];
 
   constructor(input: PaperInput) {
     this.#input = input;
+    const { width, height } = SHEETS[input.sheet ?? 'a4'];
+    this.height = height;
     const created = new Date(input.createdAt);
     const margins = { top: 0, bottom: 0, left: 0, right: 0 };
     this.document = new PDFDocument({
-      size: 'A4',
+      size: [width, height],
       margins,
       pdfVersion: '1.7',
       tagged: true,
@@ -76,12 +84,17 @@ export class Paper {
 
   /** Height left on this page. */
   get room(): number {
-    return PAGE.height - PAGE.bottom - this.y;
+    return this.height - PAGE.bottom - this.y;
   }
 
   newPage(): void {
     this.document.addPage();
     this.y = PAGE.top;
+  }
+
+  /** What this page and those after it are about: at their heads, in place of what runs along. */
+  name(text: string): void {
+    this.#named.push({ page: this.document.bufferedPageRange().count, text });
   }
 
   /** A new page where less height is left than is needed. */
@@ -202,10 +215,11 @@ export class Paper {
   #furniture(page: number, count: number): void {
     const { running, foot, banner } = this.#input;
     const style = STYLES.smallQuiet;
-    const [top, bottom] = [30, PAGE.height - 38];
+    const [top, bottom] = [30, this.height - 38];
+    const right = this.#named.findLast((one) => one.page <= page)?.text ?? running.right;
     const leftLine = linesOf(this.document, running.left, MEASURE * 0.5, style)[0] ?? '';
     this.set(leftLine, PAGE.left, top, style);
-    this.set(running.right, PAGE.left, top, { ...STYLES.smallStrong, colour: INK.ink }, 'right', MEASURE);
+    this.set(right, PAGE.left, top, { ...STYLES.smallStrong, colour: INK.ink }, 'right', MEASURE);
     this.rule(top + 13, INK.line);
     if (banner !== null) this.#banner(banner, top + 15.5);
     this.rule(bottom - 5, INK.line);

@@ -4,6 +4,7 @@ import { reportPdf } from '../../experiments/papers/report.ts';
 import { sheetPdf } from '../../experiments/papers/sheet.ts';
 import { worksheetPdf } from '../../experiments/papers/worksheet.ts';
 import { labelSheetPdf } from '../../labels/sheet.ts';
+import { recordingSheetPdf } from '../../recording-sheets/sheet.ts';
 import { failedOf } from '../../threads.ts';
 import { certificatePdf } from './certificate.ts';
 import { historyPdf } from './history.ts';
@@ -26,6 +27,8 @@ const make = (paper: Paperwork): Promise<Buffer> => {
       return sheetPdf(paper.input);
     case 'labels':
       return labelSheetPdf(paper.input);
+    case 'recording-sheets':
+      return recordingSheetPdf(paper.input);
   }
 };
 

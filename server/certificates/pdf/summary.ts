@@ -2,7 +2,7 @@
 import type { CalibrationResult, PointResult } from '../../metrology/result.ts';
 import type { ToleranceBasis } from '../issued.ts';
 import { pointFigures, printedVerdict, withoutVerdict } from '../statements.ts';
-import { verdictWords } from '../words.ts';
+import { originWords, verdictWords } from '../words.ts';
 import { stripOf } from './results.ts';
 import type { Paper, PaperInput } from './paper.ts';
 import { drawStrip, stripHeight, stripSentence } from './strip.ts';
@@ -20,6 +20,8 @@ export interface SummaryHead {
 /** A calibration as it stands; an issued one as it was issued. */
 export interface SummarisedCalibration {
   performedOn: string;
+  /** Null where the readings were typed at the bench. */
+  origin: 'sheet' | 'paper' | null;
   state: string;
   result: CalibrationResult;
   toleranceBasis: ToleranceBasis;
@@ -69,6 +71,10 @@ export function figureCells(paper: Paper, calibration: SummarisedCalibration, po
     },
   ];
 }
+
+/** Where its readings come from, if not from the bench; stands below its first row. */
+export const originNotes = ({ origin }: SummarisedCalibration): string[] =>
+  origin === null ? [] : [`Readings ${originWords[origin]}.`];
 
 export const certificateWords = ({ certificates }: SummarisedCalibration): string =>
   certificates.length === 0 ? 'none' : certificates.map(({ number, state }) => `${number} (${state})`).join(', ');

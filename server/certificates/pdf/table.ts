@@ -50,7 +50,7 @@ export function table(paper: Paper, columns: readonly Column[], rows: readonly R
     if (paper.room < Math.min(height, bodyOf(paper, placed, row).height + 3 * STYLES.small.leading)) {
       paper.newPage();
       if (repeated) drawHead(paper, placed, head, null);
-    } else if (paper.room < height && height < PAGE.height - PAGE.top - PAGE.bottom - head.height) {
+    } else if (paper.room < height && height < paper.height - PAGE.top - PAGE.bottom - head.height) {
       paper.newPage();
       if (repeated) drawHead(paper, placed, head, null);
     }
@@ -136,7 +136,10 @@ const noteLines = (paper: Paper, notes: readonly string[]): string[] =>
   notes.flatMap((note) => linesOf(paper.document, note, MEASURE - 30, STYLES.smallQuiet));
 
 function heightOf(paper: Paper, columns: readonly Placed[], row: Row): number {
-  const notes = row.notes === undefined ? 0 : noteLines(paper, row.notes).length * STYLES.smallQuiet.leading + 2;
+  const notes =
+    row.notes === undefined || row.notes.length === 0
+      ? 0
+      : noteLines(paper, row.notes).length * STYLES.smallQuiet.leading + 2;
   return bodyOf(paper, columns, row).height + notes;
 }
 

@@ -4,7 +4,14 @@ import { DEMONSTRATION, moment, NO_LABORATORY, printedVerdict, type Fact } from 
 import { factColumns } from './facts.ts';
 import { INK, MEASURE, PAGE, STYLES } from './ink.ts';
 import { Paper } from './paper.ts';
-import { FIGURE_COLUMNS, figureCells, paperInput, type SummarisedCalibration, type SummaryHead } from './summary.ts';
+import {
+  FIGURE_COLUMNS,
+  figureCells,
+  paperInput,
+  originNotes,
+  type SummarisedCalibration,
+  type SummaryHead,
+} from './summary.ts';
 import { table, type Row } from './table.ts';
 
 export interface TermVessel {
@@ -77,6 +84,7 @@ function vessels(paper: Paper, input: TermInput): void {
         at === 0 ? `${calibration.performedOn}\n${calibration.state}` : '',
         ...figureCells(paper, calibration, point),
       ],
+      notes: at === 0 ? originNotes(calibration) : [],
     })),
   );
   table(paper, columns, rows);

@@ -2,7 +2,7 @@
 import { STYLES } from '../../certificates/pdf/ink.ts';
 import type { Paper } from '../../certificates/pdf/paper.ts';
 import type { ClassData } from '../contract-class.ts';
-import { grid, type GridColumn } from './by-hand.ts';
+import { grid, type GridColumn } from '../../certificates/pdf/by-hand.ts';
 import { beginPaper, cautions, heading, titleOf, type ClassPaperInput } from './class-paper.ts';
 import { nameOf } from './shown-rows.ts';
 import type { WareRow } from './figure-texts.ts';

@@ -4,7 +4,7 @@ import type { Paper } from '../../certificates/pdf/paper.ts';
 import { table, type Row } from '../../certificates/pdf/table.ts';
 import { questionsFor, type Question } from '../../metrology/class/questions.ts';
 import { significant } from '../../metrology/display.ts';
-import { grid, options, writingLine } from './by-hand.ts';
+import { grid, options, writingLine } from '../../certificates/pdf/by-hand.ts';
 import { beginPaper, opening, type ClassPaperInput } from './class-paper.ts';
 import { limitText, NONE } from './figure-texts.ts';
 import { reach } from './reach.ts';

@@ -101,6 +101,17 @@ export function dilutedUnit(stock: Stock): ConcentrationUnit {
 }
 
 /**
+ * The concentration of a stock by itself, before anything is diluted.
+ * @throws RangeError for an element without a standard atomic weight
+ * @source eurachem-cg-4-2012, appendix E.2
+ */
+export function stockModel(stock: Stock): SolutionModel {
+  const influences = new Influences();
+  const output = takeStock(influences, stock);
+  return { unit: dilutedUnit(stock), influences: influences.list, output };
+}
+
+/**
  * Concentration after one or more dilutions, c₀·Π(ΣV_delivered/V_made up). A vessel used in several steps, or several
  * times in one, errs the same way each time; its single fillings differ.
  * @returns the models after each step, the last one the result

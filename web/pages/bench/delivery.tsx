@@ -1,3 +1,4 @@
+import type { KeyboardEvent } from 'react';
 import type { Calibration } from '../../../server/calibrations/contract.ts';
 import { deliveryLimitsS } from '../../../server/metrology/delivery-times.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance-row.ts';
@@ -22,10 +23,13 @@ interface DeliveryProps {
   row: ToleranceRow | null;
   /** A timing has come to its end: on to the reading after. */
   onTimed: () => void;
+  /** From a sheet: Enter in the last time. */
+  onTimesTyped?: () => void;
 }
 
 /** How this delivery went: its times, the way the tip was held, and of piston pipettes which tip and channel. */
-export default function Delivery({ calibration, entry, row, onTimed }: DeliveryProps) {
+export default function Delivery(props: DeliveryProps) {
+  const { calibration, entry } = props;
   const { kind, blowOut } = calibration.vessel;
   const isPiston = kind === 'piston-pipette';
   return (
@@ -33,15 +37,7 @@ export default function Delivery({ calibration, entry, row, onTimed }: DeliveryP
       {PIPETTES.has(kind) && <Caution title={cautionsText.pipetteCaution}>{cautionsText.pipetteCautionWhat}</Caution>}
       {kind === 'burette' && <Caution title={cautionsText.buretteCaution}>{cautionsText.buretteCautionWhat}</Caution>}
       {blowOut !== null && <p>{words.lastDrop[blowOut ? 'yes' : 'no']}</p>}
-      {!isPiston && (
-        <Times
-          key={`${entry.entry.pointMl}/${entry.number}`}
-          calibration={calibration}
-          entry={entry}
-          row={row}
-          onTimed={onTimed}
-        />
-      )}
+      {!isPiston && <Times key={`${entry.entry.pointMl}/${entry.number}`} {...props} />}
       <div className="delivery-line">
         {isPiston && <TipFields calibration={calibration} entry={entry} />}
         <Position entry={entry} />
@@ -50,8 +46,14 @@ export default function Delivery({ calibration, entry, row, onTimed }: DeliveryP
   );
 }
 
+const onEnter = (act: (() => void) | undefined) => (event: KeyboardEvent<HTMLInputElement>) => {
+  if (!act || event.key !== 'Enter' || event.nativeEvent.isComposing) return;
+  event.preventDefault();
+  act();
+};
+
 /** One key for both times; what it wrote can be typed over. */
-function Times({ calibration, entry, row, onTimed }: DeliveryProps) {
+function Times({ calibration, entry, row, onTimed, onTimesTyped }: DeliveryProps) {
   const { typed, pointMl } = entry.entry;
   const { problems } = entry.asked;
   const required = requiredWaitS(calibration.vessel, row);
@@ -79,6 +81,7 @@ function Times({ calibration, entry, row, onTimed }: DeliveryProps) {
         }
         value={typed.deliveryTimeS}
         problem={problems.deliveryTimeS}
+        onKeyDown={onEnter(onTimesTyped && (() => document.getElementById('waitingTimeS')?.focus()))}
         onChange={(deliveryTimeS) => entry.type({ deliveryTimeS })}
       />
       <Field
@@ -94,6 +97,7 @@ function Times({ calibration, entry, row, onTimed }: DeliveryProps) {
         }
         value={typed.waitingTimeS}
         problem={problems.waitingTimeS}
+        onKeyDown={onEnter(onTimesTyped)}
         onChange={(waitingTimeS) => entry.type({ waitingTimeS })}
       />
     </div>

@@ -49,6 +49,9 @@ export function EntryForm(props: EntryFormProps) {
     if (inTheWay === null) focusFirst();
     else document.getElementById(inTheWay)?.focus();
   };
+  // The times of a sheet stand behind the water.
+  const isTimed = calibration.origin === 'sheet' && receiver !== null && calibration.vessel.kind !== 'piston-pipette';
+  const afterWater = () => (isTimed ? document.getElementById('deliveryTimeS')?.focus() : save());
   const reading = (field: EntryField, onEnter: () => void) => ({
     name: field,
     unit: UNITS[field],
@@ -81,7 +84,7 @@ export function EntryForm(props: EntryFormProps) {
           label={names.after}
           signed
         />
-        <ReadingInput {...reading('waterTemperatureC', save)} label={words.water} />
+        <ReadingInput {...reading('waterTemperatureC', afterWater)} label={words.water} />
         <LiveVolume entry={entry} />
         <Button look="primary" bench className="entry-save" onClick={save}>
           {words.save(entry.number)}
@@ -89,17 +92,24 @@ export function EntryForm(props: EntryFormProps) {
       </div>
       <Swap entry={entry} />
       <TrialQuestions entry={entry} />
-      {receiver !== null && <DeliveryPart {...props} onTimed={focusNext} />}
+      {receiver !== null && (
+        <DeliveryPart {...props} onTimed={focusNext} {...(isTimed ? { onTimesTyped: save } : {})} />
+      )}
       {isBeyondPlan && <BeyondPlan entry={entry} />}
       <EntryMore calibration={calibration} entry={entry} isBeyondPlan={isBeyondPlan} />
     </section>
   );
 }
 
-function DeliveryPart({ calibration, entry, row, onTimed }: EntryFormProps & { onTimed: () => void }) {
+interface DeliveryPartProps extends EntryFormProps {
+  onTimed: () => void;
+  onTimesTyped?: () => void;
+}
+
+function DeliveryPart({ calibration, entry, row, onTimed, onTimesTyped }: DeliveryPartProps) {
   return (
     <Suspense fallback={null}>
-      <Delivery calibration={calibration} entry={entry} row={row} onTimed={onTimed} />
+      <Delivery {...{ calibration, entry, row, onTimed }} {...(onTimesTyped ? { onTimesTyped } : {})} />
     </Suspense>
   );
 }

@@ -52,22 +52,28 @@ export const BLANK_TRIAL: TypedTrial = {
   note: '',
 };
 
+const waterAsIn = (last: EarlierTrial) => ({
+  waterTemperatureC: last.waterTemperatureC,
+  isAssumed: last.waterTemperatureHalfWidthC != null,
+  waterTemperatureHalfWidthC: last.waterTemperatureHalfWidthC ?? '',
+});
+
 /**
  * Nothing is asked twice: water temperature, tip, channel and the way the tip is held are as in the trial before, and can
- * be changed. The empty reading comes from where the way of working says, else from where it came before.
+ * be changed. The empty reading comes from where the way of working says, else from where it came before. On a sheet each
+ * trial has its own water temperature, which is never filled in by itself.
  */
 export function nextEntry(
   of: { calibrationId: string; tag: string; pointMl: string },
   earlier: readonly EarlierTrial[],
   way: ReceiverWay | null = null,
+  isFromSheet = false,
 ): OutboxEntry {
   const last = earlier.at(-1);
   const typed: TypedTrial = last
     ? {
         ...BLANK_TRIAL,
-        waterTemperatureC: last.waterTemperatureC,
-        isAssumed: last.waterTemperatureHalfWidthC != null,
-        waterTemperatureHalfWidthC: last.waterTemperatureHalfWidthC ?? '',
+        ...(isFromSheet ? {} : waterAsIn(last)),
         emptyState: last.emptyState ?? '',
         tip: last.tip ?? '',
         channel: last.channel == null ? '' : String(last.channel),

@@ -81,18 +81,29 @@ function useEntriesOf(calibration: Calibration, entries: readonly OutboxEntry[])
   return { mine, pending, onTheWay };
 }
 
+/** The next trial before anything is typed; the same one until another trial stands before it. */
+function useBlank(
+  calibration: Calibration,
+  pointMl: string,
+  earlier: readonly EarlierTrial[],
+  way: ReceiverWay | null,
+): OutboxEntry {
+  const { id: calibrationId, origin } = calibration;
+  const last = earlier.at(-1);
+  return useMemo(
+    () => nextEntry({ calibrationId, tag: calibration.vessel.tag, pointMl }, earlier, way, origin === 'sheet'),
+    // Only another trial before it makes it another one; everything else of `earlier` follows from these.
+    [calibrationId, origin, pointMl, last?.number, last?.emptySource, last?.waterTemperatureC, last?.filledG, way],
+  );
+}
+
 /** The trial being typed at one test point: its fields, what they give so far, and the way into the outbox. */
 export function useEntry({ calibration, record, row, pointMl, way }: EntryOptions) {
   const { outbox, entries } = useOutbox();
   const { mine, pending, onTheWay } = useEntriesOf(calibration, entries);
   const earlier = earlierTrials(calibration, onTheWay);
-  const last = earlier.at(-1);
-  const number = (last?.number ?? 0) + 1;
-  const blank = useMemo(
-    () => nextEntry({ calibrationId: calibration.id, tag: calibration.vessel.tag, pointMl }, earlier, way),
-    // Only another trial before it makes it another one; everything else of `earlier` follows from these.
-    [calibration.id, pointMl, number, last?.emptySource, last?.waterTemperatureC, last?.filledG, way],
-  );
+  const number = (earlier.at(-1)?.number ?? 0) + 1;
+  const blank = useBlank(calibration, pointMl, earlier, way);
   const begun = mine.find((entry) => entry.state === 'typed' && isAtPoint(pointMl, entry));
   const takenOver = takenOverFrom(earlier);
   const entry = begun ? { ...begun, typed: followCarried(begun.typed, takenOver) } : blank;

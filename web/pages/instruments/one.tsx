@@ -14,6 +14,7 @@ import { FIELDS, partsPerMillion, READING_UNITS, UNITS, type QuantityField } fro
 import { Due } from './due.tsx';
 
 const InstrumentTime = later(() => import('./over-time.tsx'));
+const MadeWith = later(() => import('../solutions/made-with.tsx'));
 
 const words = instrumentsText.page;
 
@@ -67,6 +68,9 @@ function Entry({ instrument }: { instrument: InstrumentWithHistory }) {
       <Checks instrument={instrument} />
       <Suspense fallback={null}>
         <InstrumentTime id={instrument.id} />
+      </Suspense>
+      <Suspense fallback={null}>
+        <MadeWith of="instruments" id={instrument.id} />
       </Suspense>
       <Section title={words.history}>
         <History instrument={instrument} />

@@ -1,12 +1,21 @@
 import { type SubmitEvent, useState } from 'react';
+import type { VesselListItem } from '../../../server/glassware/contract.ts';
 import { labelsText as words } from '../../messages/en-labels.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { vesselByTag } from '../../queries.ts';
+import './labels.css';
+
+interface AddByTagProps {
+  onFound: (id: string, vessel: VesselListItem) => void;
+  /** Where it is not to a list that the vessel is added. */
+  label?: string;
+  act?: string;
+}
 
 /** A tag typed, or sent by a scanner with its Enter; the field is empty for the next one. */
-export function AddByTag({ onFound }: { onFound: (id: string) => void }) {
+export function AddByTag({ onFound, label = words.tag, act = words.add }: AddByTagProps) {
   const [tag, setTag] = useState('');
   const { refusal, setRefusal, busy, submit, problemAt } = useSubmission();
   const add = async (event: SubmitEvent) => {
@@ -20,7 +29,7 @@ export function AddByTag({ onFound }: { onFound: (id: string) => void }) {
         looked.unknown = true;
         return;
       }
-      onFound(found.id);
+      onFound(found.id, found);
       setTag('');
     });
     if (looked.unknown) setRefusal(refusedHere({ tag: words.tagUnknown(typed) }));
@@ -28,12 +37,12 @@ export function AddByTag({ onFound }: { onFound: (id: string) => void }) {
   return (
     <form className="row label-add" onSubmit={add} noValidate>
       <Field
-        {...{ name: 'tag', label: words.tag, help: words.tagHelp, value: tag, onChange: setTag }}
+        {...{ name: 'tag', label, help: words.tagHelp, value: tag, onChange: setTag }}
         {...{ autoCapitalize: 'none', autoCorrect: 'off', spellCheck: false, autoComplete: 'off' }}
         problem={problemAt('tag') ?? (refusal && refusal.fields.length === 0 ? refusal.detail : undefined)}
       />
       <Button type="submit" disabled={busy}>
-        {words.add}
+        {act}
       </Button>
     </form>
   );

@@ -1,39 +1,18 @@
-import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { useSearchParams } from 'wouter';
-import type { LabelFacts } from '../../../server/labels/contract.ts';
-import { get, withQuery } from '../../api.ts';
+import { withQuery } from '../../api.ts';
 import { labelsText as words } from '../../messages/en-labels.ts';
 import { vesselText } from '../../messages/en-glassware.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice, Field, Tick } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
-import { VerdictMark } from '../../parts/verdict.tsx';
 import { labelPlaces, type SheetLayout } from '../../plots/label-sheet.ts';
 import { AddByTag } from './add-by-tag.tsx';
+import { Chosen, type ChosenProps } from './chosen.tsx';
 import { SheetPreview } from './preview.tsx';
 import { COUNTS, keepSheet, keptSheet, LENGTHS, readSheet, type SheetDraft, type SheetField } from './sheet-draft.ts';
+import { useChosen } from './use-chosen.ts';
 import './labels.css';
-
-/** Which vessels: named in the address, so that a list, a vessel or a lot leads here. */
-function useChosen() {
-  const [address, setAddress] = useSearchParams();
-  const lot = address.get('lot');
-  const ids = (address.get('vessels') ?? '').split(',').filter((id) => id !== '');
-  const labels = useQuery({
-    queryKey: ['labels', lot, ids.join(',')],
-    queryFn: ({ signal }) => {
-      if (lot === null && ids.length === 0) return { items: [] };
-      const query = lot === null ? { vessels: ids.join(',') } : { lot };
-      return get<{ items: LabelFacts[] }>(withQuery('/api/labels', query), signal);
-    },
-    placeholderData: keepPreviousData,
-  });
-  /** From here on the vessels stand in the address one by one. */
-  const choose = (chosen: readonly string[]) => setAddress({ vessels: chosen.join(',') }, { replace: true });
-  return { labels, choose };
-}
 
 export default function LabelsPage() {
   const { labels, choose } = useChosen();
@@ -47,12 +26,7 @@ export default function LabelsPage() {
   );
 }
 
-interface SheetProps {
-  labels: readonly LabelFacts[];
-  choose: (chosen: readonly string[]) => void;
-}
-
-function Sheet({ labels, choose }: SheetProps) {
+function Sheet({ labels, choose }: ChosenProps) {
   const [draft, setDraft] = useState(keptSheet);
   const [outlines, setOutlines] = useState(false);
   const [isAsked, setAsked] = useState(false);
@@ -112,30 +86,6 @@ const sheetAddress = (
     ...(Object.fromEntries(numbers) as Record<string, string>),
   });
 };
-
-function Chosen({ labels, choose }: SheetProps) {
-  return (
-    <ul className="plain label-list">
-      {labels.map(({ id, tag, verdict, performedOn, dueOn }) => (
-        <li key={id} className="label-line">
-          <strong>{tag}</strong>
-          {verdict && <VerdictMark verdict={verdict} />}
-          <span className="quiet small">
-            {performedOn ?? words.notCalibrated}
-            {dueOn && ` · ${words.due(dueOn)}`}
-          </span>
-          <Button
-            look="quiet"
-            aria-label={`${words.takeOut} ${tag}`}
-            onClick={() => choose(labels.flatMap((one) => (one.id === id ? [] : [one.id])))}
-          >
-            {words.takeOut}
-          </Button>
-        </li>
-      ))}
-    </ul>
-  );
-}
 
 interface SheetFieldsProps {
   draft: SheetDraft;

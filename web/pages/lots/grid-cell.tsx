@@ -1,5 +1,6 @@
 import type { KeyboardEvent } from 'react';
 import { gridText } from '../../messages/en-lots.ts';
+import { UNITS } from '../bench/entry.ts';
 import { type Read, readingHandlers } from '../../parts/reading-handlers.ts';
 import { withTrueMinus } from '../../parts/rounding.ts';
 import { cellId, type GridActs, type Place } from './use-grid.ts';
@@ -27,7 +28,7 @@ export function GridCell({ place, tag, acts, canType }: GridCellProps) {
     );
   const problem = acts.askedAt(place)?.problems[place.field];
   const handlers = readingHandlers({
-    unit: 'g',
+    unit: UNITS[place.field],
     onChange: (typed) => acts.type(place, typed),
     onEnter: () => acts.enter(place),
     onRead: (read: Read, typed: string) => showRead(acts, place, read, typed),

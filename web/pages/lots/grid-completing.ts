@@ -1,4 +1,4 @@
-/** A cell whose two readings are there becomes a trial: with the water of the round, and whatever stands in its way. */
+/** A cell whose readings are there becomes a trial: with the water of the round or of the sheet, and whatever stands in its way. */
 import type { Round } from '../../../server/lots/contract-round.ts';
 import type { TrialBody } from '../../../server/calibrations/contract.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
@@ -7,7 +7,7 @@ import { readEntry } from '../bench/entry.ts';
 import { type AtField, liveTrial } from '../bench/live.ts';
 import { taskOf } from './grid-record.ts';
 import type { GridRow } from './grid-rows.ts';
-import { type RoundWater, withDryReading, withWater } from './grid-trial.ts';
+import { type RoundWater, withDryReading, withOwnWater, withWater } from './grid-trial.ts';
 
 /** What stands in the way of keeping a trial: refused fields, and questions. */
 export interface Asked {
@@ -45,8 +45,9 @@ export function completedTrial(given: ToComplete): Completed {
   const { round, pointMl, tolerances, row, slot, entry, water, answer } = given;
   const dry = withDryReading(round.wayOfWorking, row, slot, entry.typed);
   if (dry.emptyG.trim() === '' || dry.filledG.trim() === '') return { outcome: 'half' };
-  if (water === null) return { outcome: 'water-missing' };
-  const typed = { ...withWater(dry, water, entry.id), ...(answer ? { note: answer.note } : {}) };
+  const watered = round.origin === 'sheet' ? withOwnWater(dry) : water && withWater(dry, water, entry.id);
+  if (watered === null) return { outcome: round.origin === 'sheet' ? 'half' : 'water-missing' };
+  const typed = { ...watered, ...(answer ? { note: answer.note } : {}) };
   const read = readEntry({ pointMl, typed });
   if (read.body === null) return { outcome: 'asked', asked: { problems: read.problems, questions: [] } };
   const body = withAnswer(read.body, answer);

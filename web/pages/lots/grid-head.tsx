@@ -1,4 +1,5 @@
 import type { Round } from '../../../server/lots/contract-round.ts';
+import { text } from '../../messages/en.ts';
 import { gridText } from '../../messages/en-lots.ts';
 import { Button } from '../../parts/button.tsx';
 import { ForBench } from '../../parts/for-bench.tsx';
@@ -25,7 +26,8 @@ interface GridHeadProps {
 /** What holds for the whole round: water, zero of the balance, air, spread of all vessels. */
 export function GridHead({ round, head, acts }: GridHeadProps) {
   const nowMs = useMinutes();
-  const isOpen = round.rows.some(({ state }) => state === 'open');
+  // What stands on a sheet was read long ago: nothing of it is asked for again.
+  const isOpen = round.origin === null && round.rows.some(({ state }) => state === 'open');
   const reminder = isOpen ? airReminder(round, nowMs) : null;
   return (
     <div className="round-head">
@@ -38,6 +40,7 @@ export function GridHead({ round, head, acts }: GridHeadProps) {
       <div className="round-facts">
         <Air read={round} isOpen={isOpen} path={`${roundPath(round.lot.id, round.number)}/conditions`} />
         {reminder !== null && <Notice tone="strong">{reminder === 'old' ? words.airOld : words.airDrifting}</Notice>}
+        {round.origin !== null && <p>{words.fromSheet(text.words.origins[round.origin], round.performedOn)}</p>}
         <p className="small">{pooledWords(round)}</p>
         <RefusedDeeds />
       </div>

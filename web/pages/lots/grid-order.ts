@@ -1,9 +1,10 @@
-/** Where the Enter key leads in a grid of vessels and trials. */
+/** Where the Enter key leads in a grid of vessels and trials: by the way of working, or as a sheet is read. */
 import type { WayOfWorking } from '../../../server/lots/contract.ts';
 
-export type GridField = 'emptyG' | 'filledG';
+/** The water of each trial is typed only from a sheet; at the bench it is read once for many. */
+export type GridField = 'emptyG' | 'filledG' | 'waterTemperatureC';
 
-/** One cell: a row of the grid, a trial of it counted from 0, and which of its two readings. */
+/** One cell: a row of the grid, a trial of it counted from 0, and which of its readings. */
 export interface Place {
   row: number;
   slot: number;
@@ -38,6 +39,17 @@ export function placesInOrder(way: WayOfWorking, rows: readonly OrderRow[]): Pla
     ...(way === 'reuse-dry' && slot > 0 ? [] : column(slot, 'emptyG')),
     ...column(slot, 'filledG'),
   ]);
+}
+
+/** Every cell to type from a sheet: a vessel after the other, its trials as they stand beside each other. */
+export function placesOnSheet(way: WayOfWorking, rows: readonly OrderRow[]): Place[] {
+  return rows.flatMap(({ isOpen, slots }, row) =>
+    range(isOpen ? slots : 0).flatMap((slot): Place[] => [
+      ...(way === 'reuse-dry' && slot > 0 ? [] : [{ row, slot, field: 'emptyG' as const }]),
+      { row, slot, field: 'filledG' },
+      { row, slot, field: 'waterTemperatureC' },
+    ]),
+  );
 }
 
 /** The first cell after this one that has nothing in it, from the end on again from the beginning; null when all have. */

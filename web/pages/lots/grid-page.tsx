@@ -62,6 +62,9 @@ function RoundPage({ lotId, number }: { lotId: string; number: number }) {
   );
 }
 
+const wayOf = ({ origin, wayOfWorking }: Round): string =>
+  origin === 'sheet' ? text.words.origins.sheet : roundText.ways[wayOfWorking];
+
 function RoundAtBench({ round }: { round: Round }) {
   const [pointMl, setPointMl] = useState(round.plannedPoints[0] ?? '');
   const table = useTolerances(round.rows[0]?.vessel.kind ?? '');
@@ -79,7 +82,7 @@ function RoundAtBench({ round }: { round: Round }) {
         title={round.lot.name}
         documentTitle={words.title(round.lot.name)}
         within={{ href: `/${round.lot.id}`, label: lotText.title }}
-        lead={words.lead(round.number, roundText.ways[round.wayOfWorking], words.trials(round.plannedTrials))}
+        lead={words.lead(round.number, wayOf(round), words.trials(round.plannedTrials))}
       />
       <GridHead round={round} head={head} acts={grid.acts} />
       {storageFails && <Notice tone="strong">{entryText.storageFails}</Notice>}

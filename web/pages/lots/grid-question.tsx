@@ -3,9 +3,12 @@ import { gridText } from '../../messages/en-lots.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import type { Asked } from './grid-completing.ts';
+import type { GridField } from './grid-order.ts';
 import { cellId, type GridActs, noteId, type Place } from './use-grid.ts';
 
 const words = gridText;
+
+const fieldOf = (field: string): GridField => (field === 'emptyG' || field === 'waterTemperatureC' ? field : 'filledG');
 
 interface GridQuestionProps {
   place: Place;
@@ -28,11 +31,7 @@ export function GridQuestion({ place, tag, asked, entryId, acts }: GridQuestionP
   return (
     <div className="question" role="alert" aria-label={`${tag}: ${words.question}`}>
       {problems.map(([field, detail]) => (
-        <p
-          key={field}
-          id={`${cellId({ ...place, field: field === 'emptyG' ? 'emptyG' : 'filledG' })}-said`}
-          className="field-problem"
-        >
+        <p key={field} id={`${cellId({ ...place, field: fieldOf(field) })}-said`} className="field-problem">
           {words.trial(place.slot + 1)}: {detail}
         </p>
       ))}

@@ -11,13 +11,25 @@ import { isAtPoint } from '../bench/record.ts';
 import { GridCell } from './grid-cell.tsx';
 import { Damaged, LookedOver } from './grid-inspection.tsx';
 import { GridQuestion } from './grid-question.tsx';
+import type { GridField } from './grid-order.ts';
 import { volumeOf, type VesselTask } from './grid-record.ts';
 import type { GridRow, Slot } from './grid-rows.ts';
 import { SlotEnd, SlotWater } from './slot-end.tsx';
 import type { Grid, GridActs } from './use-grid.ts';
 
 const words = gridText;
-const FIELDS = ['emptyG', 'filledG'] as const;
+const CLASSES: Record<GridField, string> = {
+  emptyG: 'grid-trial',
+  filledG: 'grid-filled',
+  waterTemperatureC: 'grid-water',
+};
+
+const labelOf = (field: GridField, slot: number): string =>
+  field === 'emptyG'
+    ? `${words.trial(slot + 1)}, ${words.empty}`
+    : field === 'filledG'
+      ? words.filled
+      : words.waterOfTrial;
 
 interface GridRowProps {
   decisionRule: Round['decisionRule'];
@@ -27,6 +39,8 @@ interface GridRowProps {
   index: number;
   row: GridRow;
   slots: number;
+  /** Columns of each trial. */
+  fields: readonly GridField[];
   acts: GridActs;
   /** Changes where something is asked; rows are drawn again for it. */
   asked: Grid['asked'];
@@ -35,7 +49,7 @@ interface GridRowProps {
 
 /** One vessel: looked over, its trials, its result; below it what is asked about one of them. */
 export const GridRowView = memo(function GridRowView(props: GridRowProps) {
-  const { index, row, slots, acts, canType, task } = props;
+  const { index, row, slots, fields, acts, canType, task } = props;
   const { vessel, calibrationId, state } = row.row;
   const volumes = useMemo(
     () => row.slots.map((slot) => slot.saved?.volumeMl ?? (slot.entry ? volumeOf(task, slot.entry) : null)),
@@ -63,16 +77,12 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
         </th>
         {Array.from({ length: slots }, (_, slot) => (
           <Fragment key={slot}>
-            {FIELDS.map((field) => (
-              <td
-                key={field}
-                className={field === 'emptyG' ? 'grid-trial' : 'grid-filled'}
-                data-label={field === 'emptyG' ? `${words.trial(slot + 1)}, ${words.empty}` : words.filled}
-              >
+            {fields.map((field) => (
+              <td key={field} className={CLASSES[field]} data-label={labelOf(field, slot)}>
                 {row.slots[slot] && (
                   <GridCell place={{ row: index, slot, field }} tag={vessel.tag} acts={acts} canType={canType} />
                 )}
-                {field === 'emptyG' && row.slots[slot] && <SlotWater slot={row.slots[slot]} />}
+                {field === 'emptyG' && fields.length === 2 && row.slots[slot] && <SlotWater slot={row.slots[slot]} />}
                 {field === 'filledG' && row.slots[slot] && (
                   <SlotEnd slot={row.slots[slot]} volumeMl={volumes[slot] ?? null} />
                 )}
@@ -86,7 +96,7 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
       </tr>
       {asked.map(({ slot, found }) => (
         <tr key={slot} className="grid-asked">
-          <td colSpan={2 * slots + 2}>
+          <td colSpan={fields.length * slots + 2}>
             <GridQuestion
               place={{ row: index, slot, field: 'filledG' }}
               tag={vessel.tag}

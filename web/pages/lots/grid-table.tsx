@@ -4,12 +4,16 @@ import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import { gridText } from '../../messages/en-lots.ts';
 import { useMay } from '../../session.ts';
 import { AllLookedOver } from './grid-inspection.tsx';
+import type { GridField } from './grid-order.ts';
 import { taskOf, type VesselTask } from './grid-record.ts';
 import { GridRowView } from './grid-row.tsx';
 import type { GridRow } from './grid-rows.ts';
 import type { Grid } from './use-grid.ts';
 
 const words = gridText;
+
+const BENCH_FIELDS: readonly GridField[] = ['emptyG', 'filledG'];
+const SHEET_FIELDS: readonly GridField[] = [...BENCH_FIELDS, 'waterTemperatureC'];
 
 interface GridTableProps {
   round: Round;
@@ -23,12 +27,16 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
   const may = useMay();
   const canType = may('bench');
   const taskFor = useTasks(round, tolerances);
+  const fields = round.origin === 'sheet' ? SHEET_FIELDS : BENCH_FIELDS;
   const slots = Math.max(round.plannedTrials, ...grid.rows.map((row) => row.slots.length));
   return (
     <>
       {canType && <AllLookedOver round={round} />}
       <div className="table-box round-grid" role="region" aria-label={words.grid} tabIndex={0}>
-        <table className="table grid" style={{ '--slots': slots } as CSSProperties}>
+        <table
+          className={`table grid${fields === SHEET_FIELDS ? ' grid-sheet' : ''}`}
+          style={{ '--slots': slots } as CSSProperties}
+        >
           <caption className="unseen">{words.caption}</caption>
           <thead>
             <tr>
@@ -36,7 +44,7 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
                 {words.vessel}
               </th>
               {Array.from({ length: slots }, (_, slot) => (
-                <th key={slot} scope="colgroup" colSpan={2} className="grid-trial">
+                <th key={slot} scope="colgroup" colSpan={fields.length} className="grid-trial">
                   {words.trial(slot + 1)}
                 </th>
               ))}
@@ -51,6 +59,7 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
                     {words.empty}
                   </th>
                   <th scope="col">{words.filled}</th>
+                  {fields.length > 2 && <th scope="col">{words.waterOfTrial}</th>}
                 </Fragment>
               ))}
             </tr>
@@ -66,6 +75,7 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
                 index={index}
                 row={row}
                 slots={slots}
+                fields={fields}
                 acts={grid.acts}
                 asked={grid.asked}
                 canType={canType}
@@ -74,7 +84,7 @@ export function GridTable({ round, pointMl, tolerances, grid }: GridTableProps) 
           </tbody>
         </table>
       </div>
-      <p className="quiet small">{words.keys}</p>
+      <p className="quiet small">{round.origin === 'sheet' ? words.sheetKeys : words.keys}</p>
     </>
   );
 }

@@ -43,6 +43,10 @@ export function withDryReading(way: WayOfWorking, row: GridRow, slot: number, ty
   return { ...typed, emptyG: dry.emptyG, emptySource: 'reused', emptyOf: dry.number };
 }
 
+/** From a sheet each trial has the temperature that stands beside it; null while that is not typed. */
+export const withOwnWater = (typed: TypedTrial): TypedTrial | null =>
+  typed.waterTemperatureC.trim() === '' ? null : { ...typed, isCarried: false };
+
 /** A temperature typed for the one trial stays; else it is that of the round, carried unless it was read for this one. */
 export function withWater(typed: TypedTrial, water: RoundWater, entryId: string): TypedTrial {
   if (typed.waterTemperatureC.trim() !== '' && !typed.isCarried) return typed;

@@ -2,6 +2,7 @@ import { Link } from 'wouter';
 import type { LotListItem } from '../../../server/lots/contract.ts';
 import type { VesselKind } from '../../../server/metrology/record.ts';
 import { text } from '../../messages/en.ts';
+import { lotDecisionText } from '../../messages/en-lot-decisions.ts';
 import { lotText } from '../../messages/en-lots.ts';
 import { vesselText } from '../../messages/en-glassware.ts';
 import { Button, LinkButton } from '../../parts/button.tsx';
@@ -75,7 +76,12 @@ function LotRow({ lot }: { lot: LotListItem }) {
       </div>
       <div className="lot-row-progress">
         <ProgressBar progress={lot.progress} />
-        <span className="quiet small">{words.progress(lot.progress)}</span>
+        <span className="quiet small">
+          {[
+            ...(lot.decisions[0] ? [lotDecisionText.done[lot.decisions[0].decision]] : []),
+            words.progress(lot.progress),
+          ].join(' · ')}
+        </span>
       </div>
     </li>
   );

@@ -4,7 +4,10 @@ import type { LotVessel, LotWithVessels } from '../../../server/lots/contract.ts
 import type { VesselKind } from '../../../server/metrology/record.ts';
 import { labelsText } from '../../messages/en-labels.ts';
 import { text } from '../../messages/en.ts';
+import { recordingSheetText } from '../../messages/en-recording-sheets.ts';
 import { lotText, roundText } from '../../messages/en-lots.ts';
+import { decisionText } from '../../messages/en-today.ts';
+import { correctLotText } from '../../messages/en-lot-decisions.ts';
 import { LinkButton } from '../../parts/button.tsx';
 import { ForBench } from '../../parts/for-bench.tsx';
 import { Loaded } from '../../parts/loading.tsx';
@@ -13,6 +16,8 @@ import { moment } from '../../parts/time.ts';
 import { ToleranceStrip } from '../../parts/tolerance-strip.tsx';
 import { VerdictMark } from '../../parts/verdict.tsx';
 import { leadingPoint, stripOf } from '../../summaries.ts';
+import { LotDeciding } from './lot-deciding.tsx';
+import { LotResults } from './lot-results.tsx';
 import { ProgressBar } from './progress.tsx';
 import { useLot } from './queries.ts';
 import './lots.css';
@@ -59,6 +64,14 @@ function Lot({ lot }: { lot: LotWithVessels }) {
             <LinkButton href={`~/glassware/labels?lot=${lot.id}`} bench>
               {labelsText.title}
             </LinkButton>
+            <LinkButton href={`~/glassware/sheets?lot=${lot.id}`} bench>
+              {recordingSheetText.title}
+            </LinkButton>
+            {!openRound && (
+              <LinkButton href={`/${lot.id}/round?from=sheet`} bench>
+                {recordingSheetText.type}
+              </LinkButton>
+            )}
           </ForBench>
         }
       />
@@ -66,8 +79,17 @@ function Lot({ lot }: { lot: LotWithVessels }) {
         <ProgressBar progress={lot.progress} />
         <p>{words.progress(lot.progress)}</p>
         {lot.note && <p className="measure">{lot.note}</p>}
+        <ForBench>
+          <p>
+            <Link className="lone-link" href={`/${lot.id}/edit`}>
+              {correctLotText.open}
+            </Link>
+          </p>
+        </ForBench>
       </div>
       {lot.rounds.length > 0 && <Rounds lot={lot} />}
+      {lot.rounds.length > 0 && <LotDeciding lot={lot} />}
+      {lot.progress.measured > 0 && <LotResults lot={lot} />}
       <Section title={words.vesselsTitle}>
         <VesselTable vessels={lot.vessels} />
       </Section>
@@ -140,7 +162,10 @@ function VesselRow({ vessel }: { vessel: LotVessel }) {
           <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
         )}
       </td>
-      <td>{vessel.latest && point && point.n > 0 && <VerdictMark verdict={vessel.latest.verdict} />}</td>
+      <td>
+        {vessel.latest && point && point.n > 0 && <VerdictMark verdict={vessel.latest.verdict} />}
+        {vessel.decision && <span className="lot-decided quiet small">{decisionText.done[vessel.decision]}</span>}
+      </td>
     </tr>
   );
 }

@@ -1,6 +1,6 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { type ReactNode, type SubmitEvent, useState } from 'react';
-import { useLocation } from 'wouter';
+import { useLocation, useSearchParams } from 'wouter';
 import type { Instrument } from '../../../server/instruments/contract.ts';
 import type { LotWithVessels, WayOfWorking } from '../../../server/lots/contract.ts';
 import { proposePoints } from '../../../server/metrology/points-proposed.ts';
@@ -18,24 +18,31 @@ import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { keys } from '../../queries.ts';
 import { AirFields, RareConditions, WaterFields } from '../start/condition-fields.tsx';
-import { type ConditionDraft, readStart, startDraft, type StartDraft } from '../start/draft.ts';
+import { readStart, startDraft } from '../start/draft.ts';
 import { InstrumentFields } from '../start/instrument-fields.tsx';
 import { PlanFields } from '../start/plan-fields.tsx';
 import { Proposals, type StartProposals } from '../start/proposals.tsx';
 import { RareFields, RuleFields } from '../start/rule-fields.tsx';
+import { useStartDraft } from '../start/sheet-draft.ts';
+import { SheetFields } from '../start/sheet-fields.tsx';
 import { useLot } from './queries.ts';
 import '../start-calibration.css';
 
 const words = roundText;
+const SHEET_WAYS = ['vessel-by-vessel', 'reuse-dry'] as const satisfies readonly WayOfWorking[];
 const WAYS = ['empties-first', 'vessel-by-vessel', 'reuse-dry'] as const satisfies readonly WayOfWorking[];
 
 /** Everything that is fixed for a round of weighing, once for all its vessels. */
 export default function StartRoundPage({ id }: { id: string }) {
+  const [search] = useSearchParams();
+  const isFromSheet = search.get('from') === 'sheet';
   const lot = useLot(id);
   return (
     <Loaded query={lot} what={lotText.oneWhat}>
       {(loaded) => (
-        <Proposals what={lotText.oneWhat}>{(proposals) => <RoundForm lot={loaded} {...proposals} />}</Proposals>
+        <Proposals what={lotText.oneWhat}>
+          {(proposals) => <RoundForm key={String(isFromSheet)} lot={loaded} isFromSheet={isFromSheet} {...proposals} />}
+        </Proposals>
       )}
     </Loaded>
   );
@@ -43,6 +50,8 @@ export default function StartRoundPage({ id }: { id: string }) {
 
 interface RoundFormProps extends StartProposals {
   lot: LotWithVessels;
+  /** Typed from recording sheets afterwards. */
+  isFromSheet: boolean;
 }
 
 /** A vessel of the lot as far as its plan depends on it. */
@@ -53,10 +62,12 @@ const wareOf = ({ ware }: LotWithVessels) => ({
   marks: null,
 });
 
-function useRoundStart({ lot, latest, instruments, defaults }: RoundFormProps) {
+function useRoundStart({ lot, isFromSheet, latest, instruments, defaults }: RoundFormProps) {
   const ware = wareOf(lot);
-  const [draft, setDraft] = useState(() => startDraft(ware, latest, instruments, Date.now(), defaults));
-  const [way, setWay] = useState<WayOfWorking>('empties-first');
+  const { draft, change, changeConditions, forget } = useStartDraft(isFromSheet ? lot.id : null, () =>
+    startDraft(ware, latest, instruments, Date.now(), defaults),
+  );
+  const [way, setWay] = useState<WayOfWorking>(isFromSheet ? 'vessel-by-vessel' : 'empties-first');
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
@@ -76,6 +87,7 @@ function useRoundStart({ lot, latest, instruments, defaults }: RoundFormProps) {
         ...(note ? { note } : {}),
       };
       const { number } = await post<{ number: number }>(`/api/lots/${lot.id}/rounds`, round, key);
+      forget();
       await client.invalidateQueries({ queryKey: keys.lots });
       void client.invalidateQueries({ queryKey: keys.openCalibrations });
       go(`/${lot.id}/bench?round=${number}`);
@@ -88,21 +100,20 @@ function useRoundStart({ lot, latest, instruments, defaults }: RoundFormProps) {
     setWay,
     submission,
     save,
-    change: (changes: Partial<StartDraft>) => setDraft((before) => ({ ...before, ...changes })),
-    changeConditions: (changes: Partial<ConditionDraft>) =>
-      setDraft((before) => ({ ...before, conditions: { ...before.conditions, ...changes } })),
+    change,
+    changeConditions,
   };
 }
 type RoundStart = ReturnType<typeof useRoundStart>;
 
 function RoundForm(props: RoundFormProps) {
-  const { lot, instruments } = props;
+  const { lot, instruments, isFromSheet } = props;
   const start = useRoundStart(props);
   const free = lot.vessels.filter(({ standing }) => standing === 'not-begun' || standing === 'measured').length;
   return (
     <form onSubmit={start.save} noValidate>
       <PageHeader
-        title={words.title(lot.name)}
+        title={isFromSheet ? words.sheetTitle(lot.name) : words.title(lot.name)}
         within={{ href: `/${lot.id}`, label: lot.name }}
         lead={free === 0 ? words.noneFree : words.who(free)}
       />
@@ -113,7 +124,7 @@ function RoundForm(props: RoundFormProps) {
       </div>
       <div className="row start-end">
         <Button type="submit" look="primary" bench disabled={start.submission.busy}>
-          {start.submission.busy ? text.form.saving : words.begin}
+          {start.submission.busy ? text.form.saving : isFromSheet ? startText.beginSheet : words.begin}
         </Button>
         <LinkButton href={`/${lot.id}`} look="quiet" bench>
           {text.form.cancel}
@@ -127,18 +138,8 @@ function PlanColumn({ start, instruments }: { start: RoundStart; instruments: re
   const { draft, ware, submission, change } = start;
   return (
     <div className="stack wide-gaps">
-      <Part title={words.way}>
-        <Choice
-          name="wayOfWorking"
-          label={words.way}
-          help={words.wayHelp}
-          layout="list"
-          value={start.way}
-          options={WAYS.map((value) => ({ value, label: words.ways[value], help: words.wayNotes[value] }))}
-          problem={submission.problemAt('wayOfWorking')}
-          onChange={start.setWay}
-        />
-      </Part>
+      {draft.isFromSheet && <SheetFields draft={draft} onChange={change} submission={submission} />}
+      <WayFields start={start} />
       <Part title={startText.plan}>
         <PlanFields
           draft={draft}
@@ -175,6 +176,33 @@ function PlanColumn({ start, instruments }: { start: RoundStart; instruments: re
   );
 }
 
+/** Which way they are weighed; of a sheet, how many empty readings stand on it. */
+function WayFields({ start }: { start: RoundStart }) {
+  const common = {
+    ...{ name: 'wayOfWorking', layout: 'list' as const, value: start.way, onChange: start.setWay },
+    problem: start.submission.problemAt('wayOfWorking'),
+  };
+  if (start.draft.isFromSheet)
+    return (
+      <Choice
+        {...common}
+        label={words.onSheet}
+        help={words.onSheetHelp}
+        options={SHEET_WAYS.map((value) => ({ value, label: words.sheetWays[value] }))}
+      />
+    );
+  return (
+    <Part title={words.way}>
+      <Choice
+        {...common}
+        label={words.way}
+        help={words.wayHelp}
+        options={WAYS.map((value) => ({ value, label: words.ways[value], help: words.wayNotes[value] }))}
+      />
+    </Part>
+  );
+}
+
 function ConditionsColumn({ start }: { start: RoundStart }) {
   const { draft, ware, submission, change, changeConditions } = start;
   const conditions = { draft: draft.conditions, onChange: changeConditions, submission, prefix: 'conditions/' };
@@ -193,7 +221,7 @@ function ConditionsColumn({ start }: { start: RoundStart }) {
           <RareFields draft={draft} onChange={change} submission={submission} />
         </div>
       </details>
-      <Caution title={cautionsText.lookFirst}>{cautionsText.lookFirstWhat}</Caution>
+      {!draft.isFromSheet && <Caution title={cautionsText.lookFirst}>{cautionsText.lookFirstWhat}</Caution>}
     </div>
   );
 }

@@ -1,12 +1,14 @@
 import { useMemo, useRef, useState } from 'react';
 import type { Round } from '../../../server/lots/contract-round.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
+import { gridText } from '../../messages/en-lots.ts';
 import { readNumber } from '../../parts/read-number.ts';
 import { useOutbox } from '../../use-outbox.ts';
+import { UNITS } from '../bench/entry.ts';
 import type { AtField } from '../bench/live.ts';
 import { gridCells, type GridCells } from './grid-cells.ts';
 import { type Answer, type Asked, askedByServer, completedTrial } from './grid-completing.ts';
-import { nextPlace, type Place, placeBeside, placesInOrder } from './grid-order.ts';
+import { nextPlace, type Place, placeBeside, placesInOrder, placesOnSheet } from './grid-order.ts';
 import { type GridRow, rowKeeper } from './grid-rows.ts';
 import type { RoundHead } from './use-round-head.ts';
 
@@ -21,6 +23,9 @@ const focusOn = (id: string): void => {
 };
 
 const goTo = (place: Place | null): void => focusOn(place ? cellId(place) : 'finish-round');
+
+/** Where water is weighed, °C. */
+const isWaterRange = (typed: string): boolean => Number(typed) >= 0 && Number(typed) <= 40;
 
 /** What is asked, by the entry it is asked about. */
 function useAsked() {
@@ -37,10 +42,13 @@ function useAsked() {
 /** Where the cursor goes: by the way of working, over fields of the round that are due, or to the vessel beside. */
 function cursorOver(round: Round, rows: readonly GridRow[], cells: GridCells, head: RoundHead) {
   const places = rows.map(({ isOpen, slots }) => ({ isOpen, slots: slots.length }));
+  const isFromSheet = round.origin === 'sheet';
+  const inOrder = isFromSheet ? placesOnSheet : placesInOrder;
   const hasReading = (place: Place): boolean => !cells.isEditable(place) || cells.valueAt(place).trim() !== '';
   return {
     advance: (from: Place | null): void => {
-      const next = nextPlace(placesInOrder(round.wayOfWorking, places), from, hasReading);
+      const next = nextPlace(inOrder(round.wayOfWorking, places), from, hasReading);
+      if (isFromSheet) return goTo(next);
       if (from !== null && next?.row !== from.row) head.countVessel();
       const detour = head.detour(next);
       if (detour !== null) focusOn(detour);
@@ -99,8 +107,10 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
   const enter = (place: Place): void => {
     const typed = cells.entryAt(place)?.typed[place.field] ?? '';
     if (cells.isEditable(place) && typed.trim() !== '') {
-      const read = readNumber(typed, 'g');
+      const read = readNumber(typed, UNITS[place.field]);
       if (!read.ok) return setProblem(place, read.problem);
+      if (place.field === 'waterTemperatureC' && !isWaterRange(read.value))
+        return setProblem(place, gridText.waterRange);
       if (!complete(place, null)) return;
     }
     advance(place);

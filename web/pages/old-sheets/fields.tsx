@@ -19,7 +19,7 @@ export interface FieldsProps {
 export function WritingFields({ draft, onChange, submission }: FieldsProps) {
   return (
     <fieldset className="stack">
-      <legend className="form-part">{words.writing}</legend>
+      <legend className="old-part">{words.writing}</legend>
       <p className="quiet small">{words.writingHelp}</p>
       <div className="field-pair">
         <Select
@@ -57,7 +57,7 @@ export function ColumnFields({ draft, onChange, submission, sample }: FieldsProp
   const options = first.map((cell, index) => ({ value: String(index + 1), label: words.column(index + 1, cell) }));
   return (
     <fieldset className="stack">
-      <legend className="form-part">{words.columns}</legend>
+      <legend className="old-part">{words.columns}</legend>
       <p className="quiet small">{words.noMass}</p>
       <div className="field-pair">
         {optionsOf<SheetField>(words.fields).map(({ value: field, label }) => (
@@ -83,7 +83,7 @@ export function ColumnFields({ draft, onChange, submission, sample }: FieldsProp
 export function AssumedFields({ draft, onChange, submission }: FieldsProps) {
   return (
     <fieldset className="stack">
-      <legend className="form-part">{words.assumed}</legend>
+      <legend className="old-part">{words.assumed}</legend>
       <p className="quiet small">{words.assumedHelp}</p>
       <div className="field-pair">
         <Field

@@ -11,7 +11,7 @@ export function SheetFound({ preview }: { preview: OldSheetPreview }) {
     <section className="stack">
       <h2>{words.checked}</h2>
       <div className="table-box" role="region" aria-label={words.checked} tabIndex={0}>
-        <table className="table">
+        <table className="table old-found">
           <caption className="unseen">{words.caption}</caption>
           <thead>
             <tr>

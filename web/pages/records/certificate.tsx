@@ -40,7 +40,12 @@ function Paper({ certificate }: { certificate: Certificate }) {
       <PageHeader
         title={words.title(certificate.number)}
         within={{ href: '/certificates', label: recordsText.certificates }}
-        lead={`${certificate.tag} · ${what} · ${certificate.performedOn}`}
+        lead={[
+          certificate.tag,
+          what,
+          certificate.performedOn,
+          ...(certificate.origin === null ? [] : [text.words.origins[certificate.origin]]),
+        ].join(' · ')}
         actions={
           pdf && (
             <>

@@ -97,7 +97,10 @@ function Listed({ items, isFiltered }: { items: readonly CertificateListItem[]; 
                   {vesselText.what(item.nominalVolumeMl, text.words.vesselKinds[item.kind as 'beaker'])}
                 </span>
               </td>
-              <td>{item.performedOn}</td>
+              <td>
+                {item.performedOn}
+                {item.origin && <span className="quiet small"> {text.words.origins[item.origin]}</span>}
+              </td>
               <td>{item.verdict === null ? recordsText.none : <VerdictMark verdict={item.verdict} />}</td>
               <td>
                 {moment(item.issuedAt)} <span className="quiet small">{item.issuedBy}</span>

@@ -56,6 +56,9 @@ export interface StartDraft {
   instruments: Record<Role, string>;
   conditions: ConditionDraft;
   note: string;
+  /** Typed from a recording sheet, with who weighed as it stands there. */
+  isFromSheet: boolean;
+  weighedBy: string;
   /** Why it is begun although the set-up cannot decide. */
   goOnReason: string;
 }
@@ -128,6 +131,8 @@ export function startDraft(
       meniscusRule: known.meniscusRule ?? 'upper-edge',
     },
     note: '',
+    isFromSheet: false,
+    weighedBy: '',
     goOnReason: '',
   };
 }
@@ -186,7 +191,7 @@ export type StartBody = Pick<
 export function readStart(
   draft: StartDraft,
   vessel: VesselLike,
-  words: { noPoints: string; plannedWhole: string },
+  words: { noPoints: string; plannedWhole: string; dayMissing: string; weighedBy: (name: string) => string },
 ): { body: StartBody; problems: Problems } {
   const problems: Problems = {};
   const points = [...draft.points, ...readPoints(draft.morePoints, problems)];
@@ -194,6 +199,9 @@ export function readStart(
   const plannedTrials = Number(draft.planned === 'other' ? draft.plannedOther : draft.planned);
   if (!Number.isInteger(plannedTrials) || plannedTrials < 1 || plannedTrials > 100)
     problems.plannedTrials = words.plannedWhole;
+  if (draft.isFromSheet && draft.performedOn.trim() === '') problems.performedOn = words.dayMissing;
+  const weighedBy = draft.isFromSheet ? draft.weighedBy.trim() : '';
+  const note = [weighedBy && words.weighedBy(weighedBy), draft.note.trim()].filter(Boolean).join('\n');
   const instruments = Object.fromEntries(Object.entries(draft.instruments).filter(([, id]) => id !== ''));
   return {
     problems,
@@ -207,7 +215,8 @@ export function readStart(
       instruments,
       ...(draft.basis === vessel.basis ? {} : { basis: draft.basis }),
       ...(draft.performedOn.trim() === '' ? {} : { performedOn: draft.performedOn.trim() }),
-      ...(draft.note.trim() === '' ? {} : { note: draft.note.trim() }),
+      ...(draft.isFromSheet ? { origin: 'sheet' as const } : {}),
+      ...(note === '' ? {} : { note }),
     },
   };
 }

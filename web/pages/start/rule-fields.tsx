@@ -33,15 +33,17 @@ export function RareFields({ draft, onChange, submission }: DraftFieldsProps) {
   return (
     <>
       <div className="field-pair">
-        <Field
-          name="performedOn"
-          label={words.performedOn}
-          help={words.performedOnHelp}
-          optional
-          value={draft.performedOn}
-          problem={submission.problemAt('performedOn')}
-          onChange={(performedOn) => onChange({ performedOn })}
-        />
+        {!draft.isFromSheet && (
+          <Field
+            name="performedOn"
+            label={words.performedOn}
+            help={words.performedOnHelp}
+            optional
+            value={draft.performedOn}
+            problem={submission.problemAt('performedOn')}
+            onChange={(performedOn) => onChange({ performedOn })}
+          />
+        )}
         <Select
           name="coverageProbability"
           label={words.coverage}

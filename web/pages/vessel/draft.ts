@@ -31,6 +31,9 @@ export interface VesselDraft {
   maker: string;
   location: string;
   acquiredOn: string;
+  /** A whole number; empty where the laboratory's interval counts. */
+  intervalMonths: string;
+  intervalReason: string;
   note: string;
   inUse: boolean;
 }
@@ -58,6 +61,8 @@ export const EMPTY_DRAFT: VesselDraft = {
   maker: '',
   location: '',
   acquiredOn: '',
+  intervalMonths: '',
+  intervalReason: '',
   note: '',
   inUse: true,
 };
@@ -129,9 +134,10 @@ export function readDraft(draft: VesselDraft): { body: Body; problems: Partial<R
     if (read.ok) body[field] = read.value;
     else problems[field] = read.problem;
   }
-  Object.assign(body, readTolerance(draft, problems), readMarks(draft, problems), readChannels(draft, problems));
+  Object.assign(body, readTolerance(draft, problems), readMarks(draft, problems));
+  Object.assign(body, readChannels(draft, problems), readInterval(draft, problems));
   if (hasDetail(draft.kind, 'blowOut') && draft.blowOut !== '') body.blowOut = draft.blowOut === 'yes';
-  for (const field of ['serial', 'maker', 'location', 'acquiredOn', 'note'] as const)
+  for (const field of ['serial', 'maker', 'location', 'acquiredOn', 'intervalReason', 'note'] as const)
     if (draft[field].trim() !== '') body[field] = draft[field].trim();
   return { body, problems };
 }
@@ -174,6 +180,22 @@ function readChannels(draft: VesselDraft, problems: Partial<Record<string, strin
   return {};
 }
 
+function readInterval(draft: VesselDraft, problems: Partial<Record<string, string>>): Pick<Body, 'intervalMonths'> {
+  const typed = draft.intervalMonths.trim();
+  if (typed === '') return {};
+  if (/^\d{1,3}$/.test(typed)) return { intervalMonths: Number(typed) };
+  problems.intervalMonths = vesselFormText.intervalWhole;
+  return {};
+}
+
+/** An interval of its own says why, wherever it is new. */
+export const intervalProblems = (before: VesselDraft, after: VesselDraft): Partial<Record<string, string>> =>
+  after.intervalMonths.trim() !== '' &&
+  after.intervalMonths.trim() !== before.intervalMonths &&
+  after.intervalReason.trim() === ''
+    ? { intervalReason: vesselFormText.intervalReasonMissing }
+    : {};
+
 export const draftOf = (vessel: Vessel): VesselDraft => ({
   tag: vessel.tag,
   kind: vessel.kind,
@@ -197,6 +219,8 @@ export const draftOf = (vessel: Vessel): VesselDraft => ({
   maker: vessel.maker ?? '',
   location: vessel.location ?? '',
   acquiredOn: vessel.acquiredOn ?? '',
+  intervalMonths: vessel.intervalMonths === null ? '' : String(vessel.intervalMonths),
+  intervalReason: vessel.intervalReason ?? '',
   note: vessel.note ?? '',
   inUse: vessel.inUse,
 });
@@ -215,6 +239,8 @@ const EMPTIED = [
   'maker',
   'location',
   'acquiredOn',
+  'intervalMonths',
+  'intervalReason',
 ] as const;
 
 /** The fields in which two bodies differ; an emptied one becomes null. */

@@ -25,6 +25,8 @@ export function VesselFactList({ vessel }: { vessel: Vessel }) {
     ['maker', vessel.maker],
     ['location', vessel.location],
     ['acquiredOn', vessel.acquiredOn],
+    ['intervalMonths', vessel.intervalMonths === null ? null : vesselText.months(vessel.intervalMonths)],
+    ['intervalReason', vessel.intervalReason],
     ['note', vessel.note],
   ];
   return (

@@ -213,6 +213,34 @@ function Expansion({ draft, onChange, submission }: VesselFormProps) {
   );
 }
 
+/** How long a calibration of this one vessel lasts, where that is not what the laboratory has set. */
+function IntervalFields({ draft, onChange, submission }: VesselFormProps) {
+  return (
+    <div className="field-pair">
+      <Field
+        name="intervalMonths"
+        label={words.interval}
+        help={words.intervalHelp}
+        unit={words.intervalUnit}
+        inputMode="numeric"
+        optional
+        value={draft.intervalMonths}
+        problem={submission.problemAt('intervalMonths')}
+        onChange={(intervalMonths) => onChange({ intervalMonths })}
+      />
+      <Field
+        name="intervalReason"
+        label={words.intervalReason}
+        help={words.intervalReasonHelp}
+        optional={draft.intervalMonths.trim() === ''}
+        value={draft.intervalReason}
+        problem={submission.problemAt('intervalReason')}
+        onChange={(intervalReason) => onChange({ intervalReason })}
+      />
+    </div>
+  );
+}
+
 function IdentityFields({ draft, onChange, submission, isCorrection = false }: VesselFormProps) {
   const plain = (name: 'serial' | 'maker' | 'location' | 'acquiredOn', label: string) => (
     <Field
@@ -225,14 +253,16 @@ function IdentityFields({ draft, onChange, submission, isCorrection = false }: V
       {...(name === 'acquiredOn' ? { help: words.acquiredHelp } : {})}
     />
   );
-  const hasMore = submission.problemAt('expansionPerK') ?? submission.problemAt('expectedSpreadMl');
+  const hasMore = ['expansionPerK', 'expectedSpreadMl', 'intervalMonths', 'intervalReason'].some(
+    (field) => submission.problemAt(field) !== undefined,
+  );
   return (
     <>
       <div className="field-pair">
         {plain('location', words.place)}
         {plain('serial', words.serial)}
       </div>
-      <details className="unfold" open={hasMore !== undefined || undefined}>
+      <details className="unfold" open={hasMore || undefined}>
         <summary>{words.more}</summary>
         <div className="stack">
           <div className="field-pair">
@@ -253,6 +283,7 @@ function IdentityFields({ draft, onChange, submission, isCorrection = false }: V
             />
             {draft.material !== 'other' && <Expansion draft={draft} onChange={onChange} submission={submission} />}
           </div>
+          <IntervalFields draft={draft} onChange={onChange} submission={submission} />
           <TextArea
             name="note"
             label={words.note}

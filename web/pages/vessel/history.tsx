@@ -65,6 +65,7 @@ function Row({ calibration, point, isFirst }: { calibration: CalibrationSummary;
             <>
               <Link href={`/bench/${calibration.id}`}>{calibration.performedOn}</Link>
               <span className="history-state">{text.words.states[calibration.state]}</span>
+              {calibration.origin && <span className="history-state">{text.words.origins[calibration.origin]}</span>}
             </>
           )}
           {several && <span className="quiet small"> {vesselText.pointOf(point.pointMl)}</span>}

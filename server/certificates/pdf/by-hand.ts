@@ -1,7 +1,7 @@
 /** What is filled in by hand: tables with room to write, boxes to tick, lines to write on. */
-import { INK, MEASURE, PAGE, STYLES } from '../../certificates/pdf/ink.ts';
-import type { Paper, Structure } from '../../certificates/pdf/paper.ts';
-import { linesOf } from '../../certificates/pdf/type.ts';
+import { INK, MEASURE, PAGE, STYLES } from './ink.ts';
+import type { Paper, Structure } from './paper.ts';
+import { linesOf } from './type.ts';
 
 const PAD = 3;
 const BOX = 7;
@@ -29,6 +29,19 @@ function place(columns: readonly GridColumn[]): Placed[] {
   });
 }
 
+/** A picture at the right end of the first cell. */
+export interface RowMark {
+  alt: string;
+  /** Length of a side, in points. */
+  side: number;
+  draw: (x: number, y: number) => void;
+}
+
+export type GridRow = readonly string[] | { cells: readonly string[]; mark: RowMark };
+
+const cellsOf = (row: GridRow): readonly string[] => ('cells' in row ? row.cells : row);
+const markOf = (row: GridRow): RowMark | null => ('cells' in row ? row.mark : null);
+
 /** Lines between the columns too: a hand needs to know where a cell ends. */
 function frame(paper: Paper, columns: readonly Placed[], top: number, height: number): void {
   paper.decorate(() => {
@@ -42,52 +55,62 @@ interface Line {
   cells: readonly string[];
   tag: 'TH' | 'TD';
   style: typeof STYLES.small;
+  mark: RowMark | null;
 }
 
 function drawLine(paper: Paper, columns: readonly Placed[], line: Line, height: number, element: Structure): void {
   const top = paper.y;
   const row = paper.tag('TR', {}, element);
   columns.forEach((column, index) => {
-    const lines = linesOf(paper.document, line.cells[index] ?? '', column.width - 2 * PAD, line.style);
+    const room = textWidth(column, index, line.mark);
+    const lines = linesOf(paper.document, line.cells[index] ?? '', room, line.style);
     const draw = (): void =>
       lines.forEach((text, down) => paper.set(text, column.x + PAD, top + 2 + down * line.style.leading, line.style));
     const scope = line.tag === 'TH' ? 'Column' : 'Row';
     const isHead = line.tag === 'TH' || index === 0;
-    paper.draw(isHead ? 'TH' : 'TD', draw, isHead ? { scope } : {}, row);
+    const cell = paper.tag(isHead ? 'TH' : 'TD', isHead ? { scope } : {}, row);
+    cell.add(draw);
+    if (index === 0 && line.mark) drawMark(paper, column, line.mark, cell);
   });
   frame(paper, columns, top, height);
   paper.y = top + height;
 }
 
+const textWidth = ({ width }: Placed, index: number, mark: RowMark | null): number =>
+  width - 2 * PAD - (index === 0 && mark ? mark.side : 0);
+
+function drawMark(paper: Paper, { x, width }: Placed, { alt, side, draw }: RowMark, cell: Structure): void {
+  const [left, top] = [x + width - side - 1, paper.y + 1];
+  const bbox: [number, number, number, number] = [left, top, left + side, top + side];
+  paper.draw('Figure', () => draw(left, top), { alt, bbox }, cell);
+}
+
 /** Rows at least so high, the head again on each page. Empty cells are there to be written in. */
-export function grid(
-  paper: Paper,
-  columns: readonly GridColumn[],
-  rows: readonly (readonly string[])[],
-  least: number,
-): void {
+export function grid(paper: Paper, columns: readonly GridColumn[], rows: readonly GridRow[], least: number): void {
   const placed = place(columns);
   const element = paper.tag('Table');
-  const highest = (cells: readonly string[], style: typeof STYLES.small): number =>
-    Math.max(
-      ...placed.map(
-        ({ width }, index) =>
-          linesOf(paper.document, cells[index] ?? '', width - 2 * PAD, style).length * style.leading,
-      ),
-    ) + 4;
+  const highest = (row: GridRow, style: typeof STYLES.small): number => {
+    const lines = placed.map((column, index) =>
+      linesOf(paper.document, cellsOf(row)[index] ?? '', textWidth(column, index, markOf(row)), style),
+    );
+    const text = Math.max(...lines.map(({ length }) => length)) * style.leading + 4;
+    return Math.max(text, (markOf(row)?.side ?? 0) + 2);
+  };
   const heads = placed.map(({ head }) => head);
+  const headHeight = highest(heads, STYLES.head);
   const drawHead = (): void =>
-    drawLine(paper, placed, { cells: heads, tag: 'TH', style: STYLES.head }, highest(heads, STYLES.head), element);
-  const heights = rows.map((cells) => Math.max(least, highest(cells, STYLES.small)));
-  paper.need(highest(heads, STYLES.head) + (heights[0] ?? 0));
+    drawLine(paper, placed, { cells: heads, tag: 'TH', style: STYLES.head, mark: null }, headHeight, element);
+  const heights = rows.map((row) => Math.max(least, highest(row, STYLES.small)));
+  paper.need(headHeight + (heights[0] ?? 0));
   drawHead();
-  rows.forEach((cells, index) => {
+  rows.forEach((row, index) => {
     const height = heights[index] ?? least;
     if (paper.room < height) {
       paper.newPage();
       drawHead();
     }
-    drawLine(paper, placed, { cells, tag: 'TD', style: STYLES.small }, height, element);
+    const line: Line = { cells: cellsOf(row), tag: 'TD', style: STYLES.small, mark: markOf(row) };
+    drawLine(paper, placed, line, height, element);
   });
   paper.space(6);
 }

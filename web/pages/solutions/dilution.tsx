@@ -1,0 +1,162 @@
+import { useQueries } from '@tanstack/react-query';
+import { type SubmitEvent, useEffect, useMemo, useState } from 'react';
+import type { VesselWithHistory } from '../../../server/glassware/contract.ts';
+import type { SolutionResult } from '../../../server/solutions/contract.ts';
+import { get } from '../../api.ts';
+import { dilutionText as words, shelfText, solutionFormText } from '../../messages/en-solutions.ts';
+import { Loading } from '../../parts/loading.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { PageHeader } from '../../parts/page.tsx';
+import { ErrorSummary } from '../../parts/refusal.tsx';
+import { keys } from '../../queries.ts';
+import {
+  type DilutionDraft,
+  draftOf,
+  EMPTY_DILUTION,
+  type HandedOver,
+  readDilution,
+  tagsOf,
+} from './dilution-draft.ts';
+import { StockFields } from './dilution-stock.tsx';
+import { DilutionSteps } from './dilution-steps.tsx';
+import { Explained } from './explained.tsx';
+import { KeepFields } from './keep-fields.tsx';
+import { readKeep, useKeeping } from './keeping.ts';
+import { useKeptDraft } from './kept-draft.ts';
+import { useNumbered } from './numbered.ts';
+import { usePreparation } from './queries.ts';
+import { LiveResult } from './result-parts.tsx';
+import { partOf } from './result-words.ts';
+import { AccuracyField, QuotedFields, TemperatureFields } from './setting-fields.tsx';
+import { ALWAYS, StepCautions } from './step-cautions.tsx';
+import { useTagged } from './tagged.ts';
+import { useEvaluated } from './use-evaluated.ts';
+import './solutions.css';
+
+const SHELF = 'tarebook.solution.dilution';
+
+const isHandedOver = (state: unknown): state is HandedOver =>
+  typeof state === 'object' && state !== null && 'steps' in state && Array.isArray(state.steps);
+
+/** `/solutions/dilution`: begun by hand, or from the plan of a series that another page hands over. */
+export default function DilutionPage() {
+  const [handedOver] = useState<HandedOver | null>(() =>
+    isHandedOver(window.history.state) ? window.history.state : null,
+  );
+  return handedOver === null ? <DilutionForm handedOver={null} /> : <HandedOverForm handedOver={handedOver} />;
+}
+
+/** The plan names vessels and stock by their ids; the form by tags and numbers. */
+function HandedOverForm({ handedOver }: { handedOver: HandedOver }) {
+  const { steps, stock } = handedOver;
+  const ids = [...new Set(steps.flatMap((one) => [...one.deliveries, one.madeUpIn].map(({ vesselId }) => vesselId)))];
+  const vessels = useQueries({
+    queries: ids.map((id) => ({
+      queryKey: keys.vessel(id),
+      queryFn: () => get<VesselWithHistory>(`/api/vessels/${id}`),
+    })),
+  });
+  const stockId = stock && 'preparationId' in stock ? (stock.preparationId ?? '') : '';
+  const preparation = usePreparation(stockId);
+  if (vessels.some(({ isPending }) => isPending) || (stockId !== '' && preparation.isPending))
+    return <Loading what={words.title} />;
+  // What cannot be found any more stays empty and is asked for.
+  const tagOf = (id: string) => vessels[ids.indexOf(id)]?.data?.tag ?? '';
+  return <DilutionForm handedOver={draftOf(handedOver, preparation.data?.number ?? null, tagOf)} />;
+}
+
+function useDilution(handedOver: Partial<DilutionDraft> | null) {
+  const { draft, change, beginAnew } = useKeptDraft<DilutionDraft>(SHELF, EMPTY_DILUTION, handedOver);
+  const tagged = useTagged(tagsOf(draft));
+  const numbered = useNumbered(draft.stock.number);
+  const { reader, body, isReadable } = readDilution(draft, numbered, tagged);
+  const evaluated = useEvaluated(isReadable ? body : null);
+  const next = { ...EMPTY_DILUTION, temperatures: draft.temperatures };
+  const { submission, keep } = useKeeping(() => beginAnew(next));
+  const { result } = evaluated;
+  const stockName = draft.stock.from === 'preparation' ? (numbered?.title ?? '') : draft.stock.name.trim();
+  const proposedTitle = stockName === '' ? '' : words.proposedTitle(stockName);
+  const save = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const kept = readKeep(reader, draft.keep, proposedTitle);
+    await keep({ solution: body, kept, problems: reader.problems });
+  };
+  const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
+  return { draft, change, beginAnew, tagged, numbered, evaluated, result, submission, proposedTitle, save, problemAt };
+}
+
+/** The way to each step. */
+const stepNodesOf = (result: SolutionResult | undefined) =>
+  Object.fromEntries(
+    (result?.steps ?? []).map((_, index) => [
+      `step-${index + 1}`,
+      result ? partOf(result.explanation, `c${index + 1}`) : null,
+    ]),
+  );
+
+function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | null }) {
+  const form = useDilution(handedOver);
+  const { draft, change, tagged, numbered, evaluated, result, submission, problemAt } = form;
+  const nodes = useMemo(() => stepNodesOf(result), [result]);
+  // Taken over once: a reload goes on with what was changed since.
+  useEffect(() => window.history.replaceState({}, ''), []);
+  const temperatures = {
+    at: '',
+    draft: draft.temperatures,
+    problemAt,
+    onChange: (changes: Partial<DilutionDraft['temperatures']>) =>
+      change({ temperatures: { ...draft.temperatures, ...changes } }),
+  };
+  return (
+    <form onSubmit={form.save} noValidate className="solution-form">
+      <PageHeader title={words.title} lead={words.lead} within={{ href: '~/solutions', label: shelfText.title }} />
+      <ErrorSummary refusal={submission.refusal} />
+      {handedOver !== null && <Notice>{words.handedOver}</Notice>}
+      <div className="solution-columns">
+        <div className="stack wide-gaps">
+          <StepCautions step="before" cautions={result?.cautions ?? ALWAYS} />
+          <StockFields
+            {...{ draft: draft.stock, numbered, problemAt }}
+            onChange={(changes) => change({ stock: { ...draft.stock, ...changes } })}
+          />
+          <section className="stack">
+            <TemperatureFields {...temperatures} />
+            <AccuracyField
+              value={draft.accuracyPercent}
+              problemAt={problemAt}
+              onChange={(accuracyPercent) => change({ accuracyPercent })}
+            />
+            <details className="unfold">
+              <summary>{solutionFormText.moreTemperature}</summary>
+              <QuotedFields {...temperatures} />
+            </details>
+          </section>
+        </div>
+        <div className="stack wide-gaps">
+          <div className="stack tight">
+            <Explained nodes={nodes}>
+              <DilutionSteps
+                {...{ steps: draft.steps, tagged, result, problemAt }}
+                onChange={(steps) => change({ steps })}
+              />
+            </Explained>
+          </div>
+          <LiveResult
+            {...{ evaluated, title: words.result, waiting: words.waiting }}
+            accuracyPercent={draft.accuracyPercent}
+          />
+        </div>
+      </div>
+      <KeepFields
+        draft={draft.keep}
+        proposedTitle={form.proposedTitle}
+        submission={submission}
+        onChange={(changes) => change({ keep: { ...draft.keep, ...changes } })}
+        onStartAgain={() => {
+          submission.setRefusal(null);
+          form.beginAnew(EMPTY_DILUTION);
+        }}
+      />
+    </form>
+  );
+}

@@ -1,0 +1,112 @@
+/** A standardisation as typed, and as the body names it. */
+import type { FormulaReply } from '../../../server/solutions/contract.ts';
+import { standardisationText as words } from '../../messages/en-solutions.ts';
+import { readNumbered } from './dilution-draft.ts';
+import { type KeepDraft, NOTHING_KEPT } from './keeping.ts';
+import type { Numbered } from './numbered.ts';
+import { FieldReader, filled } from './reading.ts';
+import { NO_WEIGHING, readTemperature, readWeighing, USUAL_TEMPERATURE, type WeighingDraft } from './setting-draft.ts';
+import { NO_SUBSTANCE, readSubstance, type SubstanceDraft } from './substance-draft.ts';
+import { NO_VESSEL, readVessel, readVesselId, type Tagged, type VesselDraft } from './tagged.ts';
+
+export interface TitrationDraft {
+  massG: string;
+  buretteFromMl: string;
+  buretteToMl: string;
+}
+export const NO_TITRATION: TitrationDraft = { massG: '', buretteFromMl: '', buretteToMl: '' };
+
+export interface StandardisationDraft {
+  titrantName: string;
+  titrantFormula: string;
+  standardFrom: 'solid' | 'preparation';
+  substance: SubstanceDraft;
+  number: string;
+  pipette: VesselDraft;
+  burette: VesselDraft;
+  molesPerMole: string;
+  endPointMl: string;
+  endPointHalfWidthMl: string;
+  repeatabilityPercent: string;
+  temperatureC: string;
+  temperatureHalfWidthC: string;
+  weighing: WeighingDraft;
+  titrations: TitrationDraft[];
+  accuracyPercent: string;
+  keep: KeepDraft;
+}
+
+export const EMPTY_STANDARDISATION: StandardisationDraft = {
+  titrantName: '',
+  titrantFormula: '',
+  standardFrom: 'solid',
+  substance: NO_SUBSTANCE,
+  number: '',
+  pipette: NO_VESSEL,
+  burette: NO_VESSEL,
+  molesPerMole: '1',
+  endPointMl: '',
+  endPointHalfWidthMl: '',
+  repeatabilityPercent: '',
+  temperatureC: USUAL_TEMPERATURE.temperatureC,
+  temperatureHalfWidthC: USUAL_TEMPERATURE.temperatureHalfWidthC,
+  weighing: NO_WEIGHING,
+  titrations: [NO_TITRATION, NO_TITRATION, NO_TITRATION],
+  accuracyPercent: '',
+  keep: NOTHING_KEPT,
+};
+
+const isEmpty = (row: TitrationDraft): boolean => Object.values(row).every((typed) => typed.trim() === '');
+
+/** Places of the rows in which something stands; those between and behind are no titrations. */
+export const rowsUsed = ({ titrations }: StandardisationDraft): number[] =>
+  titrations.flatMap((row, index) => (isEmpty(row) ? [] : [index]));
+
+/**
+ * @returns the body with its problems. Rows without anything in them are left out, so that the place of a titration in
+ * the body is one among `rowsUsed`.
+ */
+export function readStandardisation(
+  draft: StandardisationDraft,
+  known: FormulaReply['known'] | undefined,
+  numbered: Numbered,
+  tagged: Tagged,
+) {
+  const reader = new FieldReader();
+  const isSolid = draft.standardFrom === 'solid';
+  const rows = rowsUsed(draft);
+  if (rows.length === 0) reader.refuse('titrations', words.noTitration);
+  const pipette = isSolid ? null : readVessel(reader, 'pipette', draft.pipette, tagged);
+  const titrations = rows.map((row, index) => {
+    const typed = draft.titrations[row] ?? NO_TITRATION;
+    const at = `titrations/${index}`;
+    return {
+      ...(pipette === null ? { massG: reader.number(`${at}/massG`, typed.massG, 'g') } : { pipette }),
+      buretteFromMl: reader.number(`${at}/buretteFromMl`, typed.buretteFromMl, 'mL'),
+      buretteToMl: reader.number(`${at}/buretteToMl`, typed.buretteToMl, 'mL'),
+    };
+  });
+  const body = {
+    way: 'standardisation' as const,
+    titrant: {
+      name: reader.text('titrant/name', draft.titrantName, words.titrantMissing),
+      ...filled('formula', draft.titrantFormula),
+    },
+    standard: isSolid
+      ? { from: 'solid', substance: readSubstance(reader, 'standard/substance', draft.substance, known) }
+      : {
+          from: 'preparation',
+          preparationId: readNumbered(reader, 'standard/preparationId', draft.number, numbered),
+        },
+    titrations,
+    buretteId: readVesselId(reader, 'buretteId', draft.burette, tagged),
+    molesPerMole: reader.number('molesPerMole', draft.molesPerMole),
+    ...reader.optional('endPointMl', 'endPointMl', draft.endPointMl, 'mL'),
+    ...reader.optional('endPointHalfWidthMl', 'endPointHalfWidthMl', draft.endPointHalfWidthMl, 'mL'),
+    ...reader.optional('repeatabilityPercent', 'repeatabilityPercent', draft.repeatabilityPercent, '%'),
+    ...readTemperature(reader, '', draft),
+    ...readWeighing(reader, isSolid ? draft.weighing : NO_WEIGHING),
+    ...reader.optional('accuracyPercent', 'accuracyPercent', draft.accuracyPercent, '%'),
+  };
+  return { reader, body, isReadable: Object.keys(reader.problems).length === 0 };
+}
