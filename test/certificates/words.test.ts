@@ -1,10 +1,12 @@
 /** A paper says of a thing what the screen says of it: whoever worked at the screen finds the same word in print. */
 import { expect, it } from 'vitest';
+import { methodStatements } from '../../server/certificates/statements.ts';
 import * as words from '../../server/certificates/words.ts';
 import { benchText } from '../../web/messages/en-bench.ts';
 import { pointBudgetText, ruleText } from '../../web/messages/en-uncertainty.ts';
 import { budgetText } from '../../web/messages/en-working.ts';
 import { text } from '../../web/messages/en.ts';
+import { flaskRecord, issued } from './samples.ts';
 
 it.each([
   ['kinds of vessel', words.kindWords, text.words.vesselKinds],
@@ -32,4 +34,15 @@ it.each([
 it('a rule of decision begins with the word the screen has for it', () => {
   for (const rule of ['guarded', 'simple'] as const)
     expect(words.ruleWords[rule].name.startsWith(`${ruleText[rule].name} `)).toBe(true);
+});
+
+it('a spread pooled over the lot is told from one of earlier calibrations', () => {
+  const pool = { sdMl: 0.0042, degreesOfFreedom: 12, from: ['a', 'b', 'c'] };
+  const said = (over: 'lot' | undefined) => {
+    const repeatability = { use: 'pooled', over, sdMl: '0.0042', degreesOfFreedom: 12 } as const;
+    return methodStatements(issued(flaskRecord({ repeatability }), { pool })).join(' ');
+  };
+  expect(said('lot')).toContain('pooled over the lot, from 3 other vessels');
+  expect(said('lot')).not.toContain('earlier calibration');
+  expect(said(undefined)).toContain('from 3 earlier calibrations');
 });

@@ -78,6 +78,8 @@ describe('a round', () => {
     const kept = await server.calibrationPage(calibrationId);
     expect(kept.points[0]?.expandedUncertaintyMl).toBe(before.points[0]?.expandedUncertaintyMl);
     expect(kept.pool?.from).toHaveLength(6);
+    // What was chosen stays beside what it came to, so that a paper does not speak of earlier calibrations.
+    expect(kept.repeatability).toMatchObject({ use: 'pooled', over: 'lot', degreesOfFreedom: 12 });
     expect(faultIn(server.logbook.file)).toBeNull();
   });
 

@@ -1,7 +1,7 @@
 /** What is done beside the trials of a round survives a lost connection, in order and once. */
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { NetworkError, ProblemError } from '../../web/api.ts';
-import { Deeds } from '../../web/pages/lots/deeds.ts';
+import { Deeds } from '../../web/deeds.ts';
 
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => void vi.useRealTimers());
@@ -26,11 +26,14 @@ it('keeps what was done while the server is away, and sends it later under the s
   };
   const options = { storage, send, who: () => Promise.resolve('Tom'), onSent: () => undefined };
   const first = new Deeds(options);
-  first.add('/zero', { readingG: '0.0000' });
-  first.add('/look', {});
+  first.add('/zero', { readingG: '0.0000' }, 'zero 0.0000 g');
+  first.add('/look', {}, 'fit');
   await vi.advanceTimersByTimeAsync(1);
   const again = new Deeds(options);
-  expect(again.list().map(({ path }) => path)).toEqual(['/zero', '/look']);
+  expect(again.list().map(({ path, what }) => [path, what])).toEqual([
+    ['/zero', 'zero 0.0000 g'],
+    ['/look', 'fit'],
+  ]);
   isAway = false;
   await again.sendAll();
   await outcome();
@@ -43,8 +46,8 @@ it('says once why the server refused one, and goes on with the next', async () =
   const send = ({ path }: { path: string }) =>
     path === '/bad' ? Promise.reject(new ProblemError(409, { detail: 'It is out of use.' })) : Promise.resolve();
   const deeds = new Deeds({ storage: shelf(), send, who: () => Promise.resolve(null), onSent: () => undefined });
-  deeds.add('/bad', {});
-  deeds.add('/good', {});
+  deeds.add('/bad', {}, 'bad');
+  deeds.add('/good', {}, 'good');
   await outcome();
   expect(deeds.list()).toMatchObject([{ path: '/bad', refused: 'It is out of use.' }]);
   deeds.discard(deeds.list()[0]?.id ?? '');
@@ -62,7 +65,7 @@ it('leaves what another person did at this browser for that person', async () =>
       who: () => Promise.resolve(name),
       onSent: () => undefined,
     });
-  as('Tom', true).add('/zero', {});
+  as('Tom', true).add('/zero', {}, 'zero');
   await vi.advanceTimersByTimeAsync(1);
   await as('Ina').sendAll();
   expect(sent).toEqual([]);

@@ -150,6 +150,7 @@ export const gridText = {
   read: 'read',
   zero: 'Zero of the balance',
   zeroAsked: (vessels: number) => `${vessels} vessels weighed since the last look. Empty the pan: what does it show?`,
+  zeroRead: (lot: string, reading: string) => `${lot}: zero of the balance ${reading} g`,
   zeroHelp: (vessels: number, last: string | null) =>
     last === null ? `Asked after every ${vessels} vessels.` : `Last: ${last} g. Asked after every ${vessels} vessels.`,
   pooled: (sd: string, freedom: number, count: number) =>
@@ -158,6 +159,7 @@ export const gridText = {
   airOld: 'The air was read more than an hour ago.',
   airDrifting: 'The air changes by more than 1 K an hour.',
   lookedOver: 'fit',
+  lookedOverWhat: (tag: string) => `${tag}: looked over, fit`,
   lookedOverLabel: (tag: string) => `${tag}: no chips, no cracks, clean film, dry`,
   allLookedOver: (count: number) =>
     plural(count, { one: 'I looked over the last vessel', other: `I looked over all ${count} vessels` }),

@@ -358,7 +358,9 @@ export const madeWithText = {
   title: 'Solutions made with it',
   sinceEver: 'All that were made with it.',
   since: (day: string) => `Those made since its last good result of ${day}.`,
-  against: (day: string) => `The shift is what the concentration could be by the result of ${day}.`,
+  againstCalibration: 'The shift is what the concentration could be by',
+  newest: 'its newest calibration.',
+  againstCheck: 'The shift is what the concentration could be by its newest check.',
   againstNothing: 'No later result tells a shift.',
   columns: {
     number: 'Solution',

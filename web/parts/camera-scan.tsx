@@ -17,7 +17,8 @@ export function CameraScan({ onRead }: CameraScanProps) {
   useEffect(() => {
     let gone = false;
     void codeReader().then((found) => {
-      if (!gone) setReader(found);
+      // A function alone would be taken for an update of what stood there.
+      if (!gone) setReader(() => found);
     });
     return () => {
       gone = true;

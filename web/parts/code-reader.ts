@@ -17,7 +17,7 @@ export async function codeReader(): Promise<CodeReader | null> {
   const { BarcodeDetector } = window as { BarcodeDetector?: DetectorClass };
   // On plain http beyond this machine browsers give no camera at all.
   if (!BarcodeDetector || !('mediaDevices' in navigator)) return null;
-  const supported = await BarcodeDetector.getSupportedFormats().catch(() => []);
+  const supported = await BarcodeDetector.getSupportedFormats().catch((): string[] => []);
   const formats = FORMATS.filter((format) => supported.includes(format));
   if (formats.length === 0) return null;
   const detector = new BarcodeDetector({ formats });

@@ -11,7 +11,7 @@ import { Air, useMinutes } from '../bench/air.tsx';
 import { airReminder } from '../bench/air-in-force.ts';
 import { isStale } from './grid-trial.ts';
 import { roundPath } from './queries.ts';
-import { useDeeds } from './use-deeds.ts';
+import { useDeeds } from '../../use-deeds.ts';
 import type { GridActs } from './use-grid.ts';
 import { type RoundHead, VESSELS_PER_ZERO_CHECK } from './use-round-head.ts';
 

@@ -4,10 +4,12 @@ import { gridText } from '../../messages/en-lots.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { TextArea, Tick } from '../../parts/field.tsx';
-import { useDeeds } from './use-deeds.ts';
+import { useDeeds } from '../../use-deeds.ts';
 
 const words = gridText;
 const FIT = { chips: false, cracks: false, cleanFilm: true, dry: true };
+
+const fitBody = (row: RoundRow) => ({ findings: FIT, outcome: 'fit', calibrationId: row.calibrationId });
 
 const pathOf = (row: RoundRow): string => `/api/vessels/${row.vessel.id}/inspections`;
 
@@ -24,7 +26,7 @@ export function LookedOver({ row, canType }: { row: RoundRow; canType: boolean }
         aria-label={words.lookedOverLabel(row.vessel.tag)}
         checked={isDone}
         disabled={isDone || !canType}
-        onChange={() => deeds.add(path, { findings: FIT, outcome: 'fit', calibrationId: row.calibrationId })}
+        onChange={() => deeds.add(path, fitBody(row), words.lookedOverWhat(row.vessel.tag))}
       />
       <span>{words.lookedOver}</span>
     </label>
@@ -102,9 +104,7 @@ export function AllLookedOver({ round }: { round: Round }) {
     <div className="row">
       <Button
         onClick={() =>
-          left.forEach((row) =>
-            deeds.add(pathOf(row), { findings: FIT, outcome: 'fit', calibrationId: row.calibrationId }),
-          )
+          left.forEach((row) => deeds.add(pathOf(row), fitBody(row), words.lookedOverWhat(row.vessel.tag)))
         }
       >
         {words.allLookedOver(left.length)}

@@ -2,10 +2,11 @@ import { useRef, useState } from 'react';
 import type { Round } from '../../../server/lots/contract-round.ts';
 import { readNumber } from '../../parts/read-number.ts';
 import { gridText } from '../../messages/en-lots.ts';
+import { withTrueMinus } from '../../parts/rounding.ts';
 import type { Place } from './grid-order.ts';
 import { isStale } from './grid-trial.ts';
 import { recall, remember, type RoundMemory } from './round-memory.ts';
-import { useDeeds } from './use-deeds.ts';
+import { useDeeds } from '../../use-deeds.ts';
 import { roundPath } from './queries.ts';
 
 /** Common practice, no source: drift of the zero shows within ten weighings. */
@@ -61,7 +62,8 @@ export function useRoundHead(round: Round) {
       const read = readNumber(zero.typed, 'g');
       if (!read.ok) return void zero.setProblem(read.problem);
       const body = { readingG: read.value, afterVessels: memory.current.weighed };
-      deeds.add(`${roundPath(round.lot.id, round.number)}/zero-checks`, body);
+      const path = `${roundPath(round.lot.id, round.number)}/zero-checks`;
+      deeds.add(path, body, gridText.zeroRead(round.lot.name, withTrueMinus(read.value)));
     }
     zero.type('');
     change({ sinceZero: 0 });

@@ -13,6 +13,7 @@ import { PageHeader, Section } from '../../parts/page.tsx';
 import { ErrorSummary, useSubmission } from '../../parts/refusal.tsx';
 import { SHORTEST } from '../../passphrase-rules.ts';
 import { useSession } from '../../session.ts';
+import { useDeeds } from '../../use-deeds.ts';
 import { useOutbox } from '../../use-outbox.ts';
 import { Calendars } from './calendars.tsx';
 
@@ -45,7 +46,8 @@ export default function MyAccessPage() {
 
 function SignOut({ person }: { person: SignedIn }) {
   const { entries } = useOutbox();
-  const unsent = unsentCount(entries);
+  const { list } = useDeeds();
+  const unsent = unsentCount(entries) + list.length;
   const { refusal, busy, submit } = useSubmission();
   const signOut = () =>
     submit(async () => {

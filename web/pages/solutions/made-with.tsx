@@ -34,11 +34,10 @@ export default function MadeWith({ of, id }: MadeWithProps) {
   return (
     <Section title={words.title}>
       <p className="quiet measure">
-        {list.since === null ? words.sinceEver : words.since(list.since)}{' '}
-        {list.against === null ? words.againstNothing : words.against(list.against)}
+        {list.since === null ? words.sinceEver : words.since(list.since)} <Against of={of} against={list.against} />
       </p>
       <div className="table-box" role="region" aria-label={words.title} tabIndex={0}>
-        <table className="table">
+        <table className="table made-with">
           <caption className="unseen">{words.title}</caption>
           <thead>
             <tr>
@@ -60,13 +59,19 @@ export default function MadeWith({ of, id }: MadeWithProps) {
           </tbody>
         </table>
       </div>
-      {list.findings.map(({ code, detail }) => (
-        <p key={code + detail} className="quiet small">
-          {detail}
-        </p>
-      ))}
       {deciding && <Decide one={deciding} of={of} id={id} onClose={() => setDeciding(null)} />}
     </Section>
+  );
+}
+
+/** What the shift is reckoned with: a calibration of a vessel, a check of a balance. */
+function Against({ of, against }: Pick<MadeWithProps, 'of'> & Pick<TouchedList, 'against'>) {
+  if (against === null) return <>{words.againstNothing}</>;
+  if (of === 'instruments') return <>{words.againstCheck}</>;
+  return (
+    <>
+      {words.againstCalibration} <Link href={`~/bench/${against}`}>{words.newest}</Link>
+    </>
   );
 }
 
@@ -99,7 +104,7 @@ function Row({ one, onDecide }: { one: TouchedPreparation; onDecide: () => void 
           <>
             <Quantity value={shiftWords(shift.percent)} unit="%" />
             <span className="made-with-title quiet small">
-              {significant(shift.value, one.significantDigits)} {one.unit}
+              {significant(shift.value, one.significantDigits + 1)} {one.unit}
             </span>
           </>
         )}

@@ -12,10 +12,11 @@ import { Quantity } from '../../parts/quantity.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
 import { ForPreparing } from './for-preparing.tsx';
+import { preparationWords } from './preparation-words.ts';
 import { usePreparation } from './queries.ts';
 import { BudgetOpening, ExplainedConcentration, ResultSays } from './result-parts.tsx';
 import { StepCautions } from './step-cautions.tsx';
-import { typedRows } from './typed-rows.ts';
+import { stockIdOf, typedRows } from './typed-rows.ts';
 import './solutions.css';
 
 /** `/solutions/:id`: a solution as it was made, and what became of it. */
@@ -70,7 +71,6 @@ function Record({ preparation }: { preparation: Preparation }) {
       <div className="record-columns">
         <Section title={words.made}>
           <Facts preparation={preparation} />
-          <StepCautions step="before" cautions={result.cautions} />
           <StepCautions step="after" cautions={result.cautions} />
         </Section>
         <Section title={words.usedTitle}>
@@ -130,6 +130,7 @@ const VOLUME_DECIMALS = 4;
 /** Vessels with the volume that counted, balances, and what the stock was made with. */
 function Used({ preparation }: { preparation: Preparation }) {
   const { result, instruments, vesselsInStock } = preparation;
+  const stockId = stockIdOf(preparation.solution);
   return (
     <div className="stack">
       {result.vessels.length > 0 && (
@@ -173,6 +174,7 @@ function Used({ preparation }: { preparation: Preparation }) {
           </table>
         </div>
       )}
+      {stockId !== null && <Stock id={stockId} />}
       {instruments.length > 0 && (
         <p>
           {words.balance}{' '}
@@ -195,6 +197,17 @@ function Used({ preparation }: { preparation: Preparation }) {
         </p>
       )}
     </div>
+  );
+}
+
+/** The solution it was made from, or measured against. */
+function Stock({ id }: { id: string }) {
+  const stock = usePreparation(id);
+  return (
+    <p>
+      {words.stock} <Link href={`/${id}`}>{stock.data?.number ?? id}</Link>{' '}
+      <span className="quiet small">{stock.data && preparationWords(stock.data)}</span>
+    </p>
   );
 }
 

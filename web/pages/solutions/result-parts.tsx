@@ -21,7 +21,7 @@ function Concentration({ result }: { result: SolutionResult }) {
         {quotedAtC !== null && ` ${words.at(String(quotedAtC))}`}
       </p>
       <p className="concentration-value" role="status">
-        {approximate && <span className="quiet">{words.about}</span>}
+        {approximate && <span className="concentration-about">{words.about}</span>}
         <Opens name="value">
           <Quantity value={valueWords(result)} unit={unit} />
         </Opens>{' '}
@@ -74,7 +74,7 @@ export function ResultSays({
       )}
       {told.length > 0 && (
         <>
-          <h3>{words.findings}</h3>
+          <p className="quiet small">{words.findings}</p>
           <ul className="solution-findings">
             {told.map(({ code, detail }) => (
               <li key={code + detail}>{detail}</li>

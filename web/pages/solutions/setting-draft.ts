@@ -1,5 +1,5 @@
 /** Temperatures, balance and air of a solution as typed, and as the body names them. */
-import { type FieldReader } from './reading.ts';
+import type { FieldReader } from './reading.ts';
 
 export interface TemperatureDraft {
   temperatureC: string;

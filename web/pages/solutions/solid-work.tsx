@@ -31,7 +31,11 @@ export function SolidWork({ draft, planned, achieved, problemAt, onChange }: Sol
     <div className="stack wide-gaps">
       <section className="card stack" aria-label={words.work} aria-busy={planned.isBusy}>
         <h2>{words.work}</h2>
-        {plan ? <ToWeigh plan={plan} balanceId={draft.weighing.balanceId} /> : <NotYet evaluated={planned} />}
+        {plan ? (
+          <ToWeigh plan={plan} balanceId={draft.weighing.balanceId} isWeighed={result !== undefined} />
+        ) : (
+          <NotYet evaluated={planned} />
+        )}
         {plan && <StepCautions step="weighing" cautions={plan.cautions} />}
         <Field
           name="weighing/massG"
@@ -64,7 +68,14 @@ function useBalanceDecimals(balanceId: string): number {
   return balance?.resolutionG === undefined ? USUAL_DECIMALS : decimalsOf(balance.resolutionG);
 }
 
-function ToWeigh({ plan, balanceId }: { plan: SolutionResult; balanceId: string }) {
+interface ToWeighProps {
+  plan: SolutionResult;
+  balanceId: string;
+  /** What was got says it all by itself. */
+  isWeighed: boolean;
+}
+
+function ToWeigh({ plan, balanceId, isWeighed }: ToWeighProps) {
   const decimals = useBalanceDecimals(balanceId);
   const nodes = useMemo(() => ({ weigh: plan.explanation, expanded: explainExpanded(plan) }), [plan]);
   const { toWeigh } = plan;
@@ -88,7 +99,7 @@ function ToWeigh({ plan, balanceId }: { plan: SolutionResult; balanceId: string 
         </Opens>{' '}
         <span className="quiet small">{relativeWords(plan)}</span>
       </p>
-      <ResultSays result={plan} accuracyPercent={undefined} />
+      {!isWeighed && <ResultSays result={plan} accuracyPercent={undefined} />}
     </Explained>
   );
 }

@@ -56,7 +56,8 @@ export const EMPTY_STANDARDISATION: StandardisationDraft = {
   keep: NOTHING_KEPT,
 };
 
-const isEmpty = (row: TitrationDraft): boolean => Object.values(row).every((typed) => typed.trim() === '');
+const isEmpty = ({ massG, buretteFromMl, buretteToMl }: TitrationDraft): boolean =>
+  [massG, buretteFromMl, buretteToMl].every((typed) => typed.trim() === '');
 
 /** Places of the rows in which something stands; those between and behind are no titrations. */
 export const rowsUsed = ({ titrations }: StandardisationDraft): number[] =>

@@ -71,3 +71,12 @@ export function typedRows(solution: { way: Typed['way'] }): TypedRow[] {
       return ofStandardisation(typed);
   }
 }
+
+/** The solution of the shelf that a dilution began with, or that a titrant was measured against. */
+export function stockIdOf(solution: { way: Typed['way'] }): string | null {
+  const typed = solution as Typed;
+  if (typed.way === 'dilution') return typed.stock.from === 'preparation' ? typed.stock.preparationId : null;
+  if (typed.way === 'standardisation')
+    return typed.standard.from === 'preparation' ? typed.standard.preparationId : null;
+  return null;
+}

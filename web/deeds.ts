@@ -2,13 +2,15 @@
  * What is done beside the trials of a round – looking a vessel over, looking at the zero of the balance: kept in this
  * browser and sent under a key of its own until it is answered, so that a lost connection loses nothing.
  */
-import { NetworkError, newKey, ProblemError } from '../../api.ts';
+import { NetworkError, newKey, ProblemError } from './api.ts';
 
 export interface Deed {
   /** Also the idempotency key. */
   id: string;
   path: string;
   body: Record<string, unknown>;
+  /** In words, for whoever looks at what the server does not have yet. */
+  what: string;
   /** Who did it; null before people exist. Undefined until that is known. */
   by?: string | null;
   /** Why the server refused it; it is not sent again. */
@@ -44,8 +46,8 @@ export class Deeds {
   /** The same array until something changes. */
   readonly list = (): readonly Deed[] => this.#deeds;
 
-  add(path: string, body: Record<string, unknown>): void {
-    this.#set([...this.#deeds, { id: newKey(), path, body, refused: null }]);
+  add(path: string, body: Record<string, unknown>, what: string): void {
+    this.#set([...this.#deeds, { id: newKey(), path, body, what, refused: null }]);
     void this.sendAll();
   }
 

@@ -1,8 +1,8 @@
 import { useQueryClient, type QueryClient } from '@tanstack/react-query';
 import { useEffect, useSyncExternalStore } from 'react';
-import { postNow } from '../../api.ts';
-import { keys } from '../../queries.ts';
-import { whoIsSignedIn } from '../../session.ts';
+import { postNow } from './api.ts';
+import { keys } from './queries.ts';
+import { whoIsSignedIn } from './session.ts';
 import { type Deed, Deeds } from './deeds.ts';
 
 let shared: Deeds | null = null;
