@@ -37,7 +37,7 @@ export function explainMolarMass(atoms: readonly AtomCount[], symbol = 'M'): Exp
   };
 }
 
-export function purityShare(purity: Purity): number {
+function purityShare(purity: Purity): number {
   return purity.massFraction * (1 - purity.waterMassFraction);
 }
 

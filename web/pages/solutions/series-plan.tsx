@@ -4,7 +4,7 @@ import { seriesText as words } from '../../messages/en-choose.ts';
 import { Button } from '../../parts/button.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { decimalsForUncertainty, fixed, significant } from '../../parts/rounding.ts';
-import type { PlannedStock } from './series.tsx';
+import type { PlannedStock } from './series-stock.ts';
 
 type Planned = SeriesReply['solutions'][number];
 type Step = Planned['steps'][number];

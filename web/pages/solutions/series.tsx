@@ -10,17 +10,16 @@ import { PageHeader, Section } from '../../parts/page.tsx';
 import { ErrorSummary, type FormRefusal, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import { SeriesPlan } from './series-plan.tsx';
+import { type PlannedStock, type StockUnit, STOCK_UNITS } from './series-stock.ts';
 import './choose.css';
 
-const UNITS = ['mol/L', 'g/L', 'mg/L'] as const;
-type Unit = (typeof UNITS)[number];
 const AIMS = ['fewest-transfers', 'least-uncertainty'] as const;
 type Aim = (typeof AIMS)[number];
 
 interface Draft {
   name: string;
   value: string;
-  unit: Unit;
+  unit: StockUnit;
   expandedUncertainty: string;
   targets: string;
   aim: Aim;
@@ -34,15 +33,6 @@ const EMPTY: Draft = {
   targets: '',
   aim: 'fewest-transfers',
 };
-
-export interface PlannedStock {
-  from: 'certificate';
-  name: string;
-  value: string;
-  unit: Unit;
-  expandedUncertainty: string;
-  coverageFactor: '2';
-}
 
 /** The typed numbers as they are sent; what cannot be read stands at its field. */
 function readDraft(
@@ -134,7 +124,7 @@ function SeriesFields({ draft, set, problemAt }: FieldsProps) {
           name="stock/unit"
           label={words.stockUnit}
           value={draft.unit}
-          options={UNITS.map((unit) => ({ value: unit, label: unit }))}
+          options={STOCK_UNITS.map((unit) => ({ value: unit, label: unit }))}
           onChange={(unit) => unit !== '' && set({ unit })}
         />
         <Field
