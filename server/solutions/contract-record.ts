@@ -1,6 +1,6 @@
 /** A solution that was made: what is kept of it, how it ends, and what is decided about it later. */
 import { z } from 'zod';
-import { id, isoDate, note, optionalText, page, reason, requiredText, searchWords } from '../wire.ts';
+import { finding, id, isoDate, note, optionalText, page, reason, requiredText, searchWords } from '../wire.ts';
 import { solutionBody, solutionResult, WAYS } from './contract.ts';
 
 export const preparationBody = z.strictObject({
@@ -130,5 +130,7 @@ export const touchedList = z.object({
   /** What the shift is reckoned with: the newest calibration of a vessel, the newest check of a balance. */
   against: z.string().nullable(),
   items: z.array(touched),
+  /** What was found of the vessel or the instrument itself. */
+  findings: z.array(finding),
 });
 export type TouchedList = z.infer<typeof touchedList>;

@@ -3,6 +3,7 @@ import type { Reading } from '../db/logbook.ts';
 import { allChecksOf, type StoredInstrument } from '../instruments/store.ts';
 import type { StoredVessel } from '../glassware/store.ts';
 import { numberOf } from '../metrology/decimal.ts';
+import { finding } from '../metrology/findings.ts';
 import type { Recipe } from '../metrology/solutions/recipe.ts';
 import { recipeModel } from '../metrology/solutions/recipe.ts';
 import type { VesselInUse } from '../metrology/solutions/vessel-in-use.ts';
@@ -99,13 +100,16 @@ const showing = async (
   });
 };
 
+const failed = ({ tag }: StoredVessel, { performedOn }: GoodCalibration) =>
+  finding('vessel-failed', `${tag} did not keep its tolerance on ${performedOn}.`);
+
 /**
  * Solutions made with a vessel since the last good calibration before its newest one, each as it would be with the
  * volume measured then. What was already computed with the newest calibration is left out.
  */
 export const touchedByVessel = async (db: Reading, vessel: StoredVessel, today: string): Promise<TouchedList> => {
   const [newest, ...earlier] = await usableCalibrations(db, vessel.id);
-  if (!newest) return { since: null, against: null, items: [] };
+  if (!newest) return { since: null, against: null, items: [], findings: [] };
   const since = earlier.find((one) => !isBad(one))?.performedOn ?? null;
   const found = await preparationsWithVessel(db, vessel.id, { since, notWith: newest.id });
   const shown = await showing(db, found, { vesselId: vessel.id, today });
@@ -114,6 +118,7 @@ export const touchedByVessel = async (db: Reading, vessel: StoredVessel, today: 
     since,
     against: newest.id,
     items: found.map((stored) => shown(stored, shiftOf(stored, valueOf(withVessels(stored.recipe, change))))),
+    findings: newest.result.verdict === 'fail' ? [failed(vessel, newest)] : [],
   };
 };
 
@@ -135,8 +140,9 @@ export const touchedByInstrument = async (
 ): Promise<TouchedList> => {
   const checks = await allChecksOf(db, instrument.id);
   const newest = checks.at(-1);
-  const certificateOn = instrument.facts.certificateOn ?? null;
-  const since = checks.at(-2)?.performedOn ?? certificateOn;
+  const { tag, dueOn, certificateOn } = instrument.facts;
+  const isOverdue = dueOn !== undefined && dueOn < today;
+  const since = checks.at(-2)?.performedOn ?? certificateOn ?? null;
   const found = await preparationsWithInstrument(db, instrument.id, since);
   const shown = await showing(db, found, { instrumentId: instrument.id, today });
   const isWeight = instrument.facts.kind === 'balance' && newest && numberOf(newest.reading) > 0;
@@ -148,5 +154,6 @@ export const touchedByInstrument = async (
       const value = stored.result.value * (goesWithWeighing(stored.recipe) ? (ratio ?? 1) : 1);
       return shown(stored, ratio === null ? null : shiftOf(stored, value));
     }),
+    findings: isOverdue ? [finding('instrument-overdue', `The certificate of ${tag} ran out on ${dueOn}.`)] : [],
   };
 };

@@ -138,12 +138,15 @@ describe('sources of formulas', () => {
 
 // Those about an issued result are made where it is looked at again.
 const CERTIFICATES = new URL('../../server/certificates/', import.meta.url);
+// Those about a solution are made where its vessels and its stock are looked up.
+const SOLUTIONS = new URL('../../server/solutions/', import.meta.url);
 
 describe('findings', () => {
   const code = files
     .filter(({ name }) => name !== 'findings.ts')
     .map(({ text }) => text)
     .concat(['differences.ts', 'view.ts'].map((name) => readFileSync(new URL(name, CERTIFICATES), 'utf8')))
+    .concat(readdirSync(SOLUTIONS).map((name) => readFileSync(new URL(name, SOLUTIONS), 'utf8')))
     .join('\n');
 
   it('are each made somewhere', () => {
