@@ -8,6 +8,7 @@ import { formulaQuery, formulaReply, solutionBody, solutionResult } from './cont
 import { readFormula } from './formula.ts';
 import { choosingRoutes } from './routes-choosing.ts';
 import { Gathering } from './gathering.ts';
+import { preparationPaperRoutes } from './routes-papers.ts';
 import { recordRoutes } from './routes-record.ts';
 import { solve } from './solving.ts';
 import { knownSubstance } from './substances.ts';
@@ -57,4 +58,5 @@ export const solutionRoutes: FastifyPluginAsyncZod<SolutionRoutesOptions> = asyn
   await computing(app, options);
   await choosingRoutes(app, options);
   await recordRoutes(app, options);
+  await preparationPaperRoutes(app, options);
 };

@@ -132,6 +132,8 @@ const TABLE: Record<string, string> = {
   'GET /api/preparations': ALL_READ,
   'POST /api/preparations': 'K T E I w',
   'GET /api/preparations/{id}': ALL_READ,
+  'GET /api/preparations/{id}/label.pdf': ALL_READ,
+  'GET /api/preparations/{id}/sheet.pdf': ALL_READ,
   'POST /api/preparations/{id}/end': 'K T E I w',
   'POST /api/preparations/{id}/decisions': 'K T E I w',
   'GET /api/experiments': ALL_READ,

@@ -7,6 +7,7 @@ import { buildApp, type App } from '../../server/app.ts';
 import { everything, expectProblem } from './attempts.ts';
 import { issueAside } from '../certificates/issue-aside.ts';
 import { measuredExperiment } from '../experiments/lesson.ts';
+import { preparedSolution } from '../solutions/shelf.ts';
 import { weighedLot } from '../lots/delivery.ts';
 import { freshTag, idOf, TestServer, TRIAL } from './support.ts';
 
@@ -153,6 +154,7 @@ describe('reading', () => {
       instruments: instrument,
       vessels: await server.vessel(),
       lots: (await weighedLot(server, 2)).lot,
+      preparations: await preparedSolution(server),
     };
     const number = await issueAside(server, calibration);
     const before = everything(server);
@@ -169,6 +171,8 @@ describe('reading', () => {
         .replace(/labels$/, `labels?vessels=${ids['vessels'] ?? ''}`)
         .replace(/labels\.pdf$/, `labels.pdf?vessels=${ids['vessels'] ?? ''}&${ONE_LABEL}`)
         .replace(/sheets\.pdf$/, `sheets.pdf?vessels=${ids['vessels'] ?? ''}`)
+        .replace(/formula$/, 'formula?text=NaCl')
+        .replace(/choice$/, 'choice?job=portion&volumeMl=25')
         .replace(/distribution$/, 'distribution?kind=burette&nominalVolumeMl=50')
         .replace('{token}', 'aaaaaaaa')
         .replace('{group}', group);

@@ -97,3 +97,10 @@ export const calibrated = async (
   if (reply.status >= 300) throw new Error(JSON.stringify(reply.body));
   return calibration;
 };
+
+/** A solution of a flask with its tolerance alone, kept. @returns its id */
+export const preparedSolution = async (server: TestServer, more: object = {}): Promise<string> => {
+  const flask = await server.vessel({ ...FLASK_100, tag: freshTag() });
+  const solution = solidIn(flask, { weighing: { massG: '2.0422' }, balanceId: await balance(server) });
+  return idOf(await server.post('/api/preparations', { title: 'Phthalate 0.1 mol/L', solution, ...more }));
+};

@@ -8,6 +8,7 @@ import type { ReportInput } from '../../experiments/papers/report.ts';
 import type { WorksheetInput } from '../../experiments/papers/worksheet.ts';
 import type { LabelSheetInput } from '../../labels/sheet.ts';
 import type { RecordingSheetInput } from '../../recording-sheets/sheet.ts';
+import type { PreparationPaper } from '../../solutions/papers/facts.ts';
 import { errorOf, startThread, type Failed } from '../../threads.ts';
 import type { Issued, IssueEntry } from '../issued.ts';
 import type { HistoryInput } from './history.ts';
@@ -21,7 +22,8 @@ export type Paperwork =
   | { kind: 'class-worksheet'; input: WorksheetInput }
   | { kind: 'class-sheet'; input: ClassPaperInput }
   | { kind: 'labels'; input: LabelSheetInput }
-  | { kind: 'recording-sheets'; input: RecordingSheetInput };
+  | { kind: 'recording-sheets'; input: RecordingSheetInput }
+  | { kind: 'preparation-label' | 'preparation-sheet'; input: PreparationPaper };
 
 type Said = { ticket: number; bytes: Uint8Array } | { ticket: number; failed: Failed };
 

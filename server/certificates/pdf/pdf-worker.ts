@@ -5,6 +5,8 @@ import { sheetPdf } from '../../experiments/papers/sheet.ts';
 import { worksheetPdf } from '../../experiments/papers/worksheet.ts';
 import { labelSheetPdf } from '../../labels/sheet.ts';
 import { recordingSheetPdf } from '../../recording-sheets/sheet.ts';
+import { preparationLabelPdf } from '../../solutions/papers/label.ts';
+import { preparationSheetPdf } from '../../solutions/papers/sheet.ts';
 import { failedOf } from '../../threads.ts';
 import { certificatePdf } from './certificate.ts';
 import { historyPdf } from './history.ts';
@@ -29,6 +31,10 @@ const make = (paper: Paperwork): Promise<Buffer> => {
       return labelSheetPdf(paper.input);
     case 'recording-sheets':
       return recordingSheetPdf(paper.input);
+    case 'preparation-label':
+      return preparationLabelPdf(paper.input);
+    case 'preparation-sheet':
+      return preparationSheetPdf(paper.input);
   }
 };
 
