@@ -37,10 +37,6 @@ export function explainMolarMass(atoms: readonly AtomCount[], symbol = 'M'): Exp
   };
 }
 
-function purityShare(purity: Purity): number {
-  return purity.massFraction * (1 - purity.waterMassFraction);
-}
-
 export function explainPurity(purity: Purity, typed: TypedDigits): Explanation[] {
   return [
     typedLeaf('P', 'purity of the dry solid', purity.massFraction, '1', typed['purity']),
