@@ -127,7 +127,7 @@ export type TouchedPreparation = z.infer<typeof touched>;
 export const touchedList = z.object({
   /** Day of the last good calibration before the newest one; null: all that was ever made with it. */
   since: z.string().nullable(),
-  /** What the shift is reckoned with: the newest calibration of a vessel, the newest check of a balance. */
+  /** Day of what the shift is reckoned with: the newest calibration of a vessel, the newest check of a balance. */
   against: z.string().nullable(),
   items: z.array(touched),
   /** What was found of the vessel or the instrument itself. */

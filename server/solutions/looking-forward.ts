@@ -116,7 +116,7 @@ export const touchedByVessel = async (db: Reading, vessel: StoredVessel, today: 
   const change: Change = (used) => usedNow(used, vessel, newest);
   return {
     since,
-    against: newest.id,
+    against: newest.performedOn,
     items: found.map((stored) => shown(stored, shiftOf(stored, valueOf(withVessels(stored.recipe, change))))),
     findings: newest.result.verdict === 'fail' ? [failed(vessel, newest)] : [],
   };
@@ -149,7 +149,7 @@ export const touchedByInstrument = async (
   const ratio = isWeight ? numberOf(newest.referenceValue) / numberOf(newest.reading) : null;
   return {
     since,
-    against: newest ? `check ${newest.number}` : null,
+    against: newest?.performedOn ?? null,
     items: found.map((stored) => {
       const value = stored.result.value * (goesWithWeighing(stored.recipe) ? (ratio ?? 1) : 1);
       return shown(stored, ratio === null ? null : shiftOf(stored, value));
