@@ -1,15 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { makePdf } from '../certificates/pdf/making.ts';
-import { summaryHead } from '../certificates/view-summaries.ts';
-import { localDay } from '../clock.ts';
 import type { Logbook } from '../db/logbook.ts';
 import { EVERYONE } from '../people/access.ts';
 import { notFound } from '../problem.ts';
 import { id } from '../wire.ts';
 import type { PreparationPaper } from './papers/facts.ts';
-import { findPreparation } from './store.ts';
-import { preparationOnWire } from './view.ts';
+import { preparationPaper, setLabel, setSheet } from './view-papers.ts';
 
 interface PaperOptions {
   logbook: Logbook;
@@ -22,20 +18,18 @@ const schema = { params, produces: [PDF] };
 
 /** Label and sheet of a solution. They are made anew at each request and kept nowhere. */
 export const preparationPaperRoutes: FastifyPluginAsyncZod<PaperOptions> = async (app, { logbook, clock }) => {
-  const inputOf = (preparationId: string): Promise<PreparationPaper> =>
-    logbook.read(async (db) => {
-      const stored = await findPreparation(db, preparationId);
-      if (!stored) throw notFound('preparation');
-      const now = clock();
-      return { ...(await summaryHead(db, now)), preparation: await preparationOnWire(db, stored, localDay(now)) };
-    });
+  const inputOf = async (preparationId: string): Promise<PreparationPaper> => {
+    const input = await logbook.read((db) => preparationPaper(db, preparationId, clock()));
+    if (!input) throw notFound('preparation');
+    return input;
+  };
 
   app.get('/preparations/:id/label.pdf', { config: { access: EVERYONE }, schema }, async (request, reply) => {
     const input = await inputOf(request.params.id);
     return reply
       .type(PDF)
       .header('content-disposition', `inline; filename="${input.preparation.number}-label.pdf"`)
-      .send(await makePdf({ kind: 'preparation-label', input }));
+      .send(await setLabel(input));
   });
 
   app.get('/preparations/:id/sheet.pdf', { config: { access: EVERYONE }, schema }, async (request, reply) => {
@@ -43,6 +37,6 @@ export const preparationPaperRoutes: FastifyPluginAsyncZod<PaperOptions> = async
     return reply
       .type(PDF)
       .header('content-disposition', `inline; filename="${input.preparation.number}.pdf"`)
-      .send(await makePdf({ kind: 'preparation-sheet', input }));
+      .send(await setSheet(input));
   });
 };
