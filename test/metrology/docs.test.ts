@@ -146,7 +146,11 @@ describe('findings', () => {
     .filter(({ name }) => name !== 'findings.ts')
     .map(({ text }) => text)
     .concat(['differences.ts', 'view.ts'].map((name) => readFileSync(new URL(name, CERTIFICATES), 'utf8')))
-    .concat(readdirSync(SOLUTIONS).map((name) => readFileSync(new URL(name, SOLUTIONS), 'utf8')))
+    .concat(
+      readdirSync(SOLUTIONS)
+        .filter((name) => name.endsWith('.ts'))
+        .map((name) => readFileSync(new URL(name, SOLUTIONS), 'utf8')),
+    )
     .join('\n');
 
   it('are each made somewhere', () => {

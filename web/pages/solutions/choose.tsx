@@ -48,17 +48,21 @@ function useAsked() {
   return { asked, ask };
 }
 
+type Asking = ReturnType<typeof useAsked>;
+
+/** Holding needs no accuracy, and what is standardised needs none either. */
+const needsAccuracy = ({ job, standardised }: Asking['asked']): boolean => job !== 'hold' && standardised !== 'true';
+
 /** Which vessel to take for a volume. */
 export default function ChoosePage() {
   const { asked, ask } = useAsked();
-  const needsAccuracy = asked.job !== 'hold' && asked.standardised !== 'true';
   const volume = typedNumber(asked.volumeMl, 'mL');
   const accuracy = typedNumber(asked.accuracyPercent, '%');
   const sent = useDeferredValue(
     withQuery('/api/solutions/choice', {
       job: asked.job,
       volumeMl: volume.value,
-      accuracyPercent: needsAccuracy ? accuracy.value : undefined,
+      accuracyPercent: needsAccuracy(asked) ? accuracy.value : undefined,
       standardised: asked.standardised,
     }),
   );
@@ -68,6 +72,10 @@ export default function ChoosePage() {
     enabled: volume.value !== undefined,
     placeholderData: (before) => before,
   });
+  const typed: Partial<Record<string, string | undefined>> = {
+    volumeMl: volume.problem,
+    accuracyPercent: accuracy.problem,
+  };
   const problemAt = (field: string): string | undefined =>
     choice.error instanceof ProblemError
       ? choice.error.fields.find(({ pointer }) => pointer === `#/${field}`)?.detail
@@ -76,52 +84,7 @@ export default function ChoosePage() {
   return (
     <>
       <PageHeader title={words.title} lead={words.lead} within={{ href: '/', label: shelfText.title }} />
-      <div className="choose-form">
-        <Choice
-          name="job"
-          label={words.job}
-          layout="list"
-          value={asked.job}
-          options={JOBS.map((value) => ({ value, ...words.jobs[value] }))}
-          onChange={(value) => ask('job', value)}
-        />
-        <div className="stack">
-          <div className="field-pair">
-            <Field
-              name="volumeMl"
-              label={words.volume}
-              unit="mL"
-              number
-              value={asked.volumeMl}
-              problem={volume.problem ?? problemAt('volumeMl')}
-              onChange={(value) => ask('volumeMl', value)}
-            />
-            {needsAccuracy && (
-              <Field
-                name="accuracyPercent"
-                label={words.accuracy}
-                help={words.accuracyHelp}
-                unit="%"
-                number
-                optional
-                value={asked.accuracyPercent}
-                problem={accuracy.problem ?? problemAt('accuracyPercent')}
-                onChange={(value) => ask('accuracyPercent', value)}
-              />
-            )}
-          </div>
-          {asked.job !== 'hold' && (
-            <Tick
-              name="standardised"
-              label={words.standardised}
-              help={words.standardisedHelp}
-              checked={asked.standardised === 'true'}
-              onChange={(yes) => ask('standardised', yes ? 'true' : '')}
-            />
-          )}
-          <Caution>{words.caution}</Caution>
-        </div>
-      </div>
+      <AskFields asked={asked} ask={ask} problemAt={(name) => typed[name] ?? problemAt(name)} />
       {volume.value === undefined && <p className="quiet">{words.enterVolume}</p>}
       {choice.isFetching && choice.data === undefined && <Loading what={words.what} />}
       {choice.isError && isAtField === undefined && (
@@ -131,6 +94,61 @@ export default function ChoosePage() {
         <Answer choice={choice.data} volumeMl={volume.value} standardised={asked.standardised === 'true'} />
       )}
     </>
+  );
+}
+
+interface AskProps extends Asking {
+  problemAt: (field: string) => string | undefined;
+}
+
+function AskFields({ asked, ask, problemAt }: AskProps) {
+  return (
+    <div className="choose-form">
+      <Choice
+        name="job"
+        label={words.job}
+        layout="list"
+        value={asked.job}
+        options={JOBS.map((value) => ({ value, ...words.jobs[value] }))}
+        onChange={(value) => ask('job', value)}
+      />
+      <div className="stack">
+        <div className="field-pair">
+          <Field
+            name="volumeMl"
+            label={words.volume}
+            unit="mL"
+            number
+            value={asked.volumeMl}
+            problem={problemAt('volumeMl')}
+            onChange={(value) => ask('volumeMl', value)}
+          />
+          {needsAccuracy(asked) && (
+            <Field
+              name="accuracyPercent"
+              label={words.accuracy}
+              help={words.accuracyHelp}
+              unit="%"
+              number
+              optional
+              value={asked.accuracyPercent}
+              problem={problemAt('accuracyPercent')}
+              onChange={(value) => ask('accuracyPercent', value)}
+            />
+          )}
+        </div>
+        {asked.job !== 'hold' && (
+          <Tick
+            name="standardised"
+            label={words.standardised}
+            help={words.standardisedHelp}
+            checked={asked.standardised === 'true'}
+            onChange={(yes) => ask('standardised', yes ? 'true' : '')}
+          />
+        )}
+        <Caution>{words.caution}</Caution>
+      </div>
+    </div>
   );
 }
 

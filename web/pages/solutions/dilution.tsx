@@ -1,5 +1,5 @@
 import { useQueries } from '@tanstack/react-query';
-import { type SubmitEvent, useEffect, useMemo, useState } from 'react';
+import { type ComponentProps, type SubmitEvent, useEffect, useMemo, useState } from 'react';
 import type { VesselWithHistory } from '../../../server/glassware/contract.ts';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { get } from '../../api.ts';
@@ -125,18 +125,11 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
             {...{ draft: draft.stock, numbered, problemAt }}
             onChange={(changes) => change({ stock: { ...draft.stock, ...changes } })}
           />
-          <section className="stack">
-            <TemperatureFields {...temperatures} />
-            <AccuracyField
-              value={draft.accuracyPercent}
-              problemAt={problemAt}
-              onChange={(accuracyPercent) => change({ accuracyPercent })}
-            />
-            <details className="unfold">
-              <summary>{solutionFormText.moreTemperature}</summary>
-              <QuotedFields {...temperatures} />
-            </details>
-          </section>
+          <Setting
+            temperatures={temperatures}
+            accuracyPercent={draft.accuracyPercent}
+            onAccuracy={(accuracyPercent) => change({ accuracyPercent })}
+          />
         </div>
         <div className="stack wide-gaps">
           <div className="stack tight">
@@ -165,5 +158,25 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
         }}
       />
     </form>
+  );
+}
+
+interface SettingProps {
+  temperatures: ComponentProps<typeof QuotedFields>;
+  accuracyPercent: string;
+  onAccuracy: (accuracyPercent: string) => void;
+}
+
+/** How warm the solution is, and how well it is wanted. */
+function Setting({ temperatures, accuracyPercent, onAccuracy }: SettingProps) {
+  return (
+    <section className="stack">
+      <TemperatureFields {...temperatures} />
+      <AccuracyField value={accuracyPercent} problemAt={temperatures.problemAt} onChange={onAccuracy} />
+      <details className="unfold">
+        <summary>{solutionFormText.moreTemperature}</summary>
+        <QuotedFields {...temperatures} />
+      </details>
+    </section>
   );
 }

@@ -133,47 +133,7 @@ function Used({ preparation }: { preparation: Preparation }) {
   const stockId = stockIdOf(preparation.solution);
   return (
     <div className="stack">
-      {result.vessels.length > 0 && (
-        <div className="table-box" role="region" aria-label={words.vessels} tabIndex={0}>
-          <table className="table">
-            <caption className="unseen">{words.vessels}</caption>
-            <thead>
-              <tr>
-                <th scope="col">{words.vessel}</th>
-                <th scope="col">{words.use}</th>
-                <th scope="col" className="number">
-                  {words.volume}
-                </th>
-                <th scope="col">{words.from}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {result.vessels.map((one, index) => (
-                <tr key={index}>
-                  <th scope="row">
-                    <Link className="lone-link" href={`~/glassware/${one.vesselId}`}>
-                      {one.tag}
-                    </Link>
-                  </th>
-                  <td>{words.uses[one.use]}</td>
-                  <td className="number">
-                    <Quantity value={fixed(one.volumeMl, VOLUME_DECIMALS)} unit="mL" />
-                  </td>
-                  <td>
-                    {one.calibrationId === null ? (
-                      <span className="quiet">{words.marked}</span>
-                    ) : (
-                      <Link className="lone-link" href={`~/bench/${one.calibrationId}`}>
-                        {words.calibration}
-                      </Link>
-                    )}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
-      )}
+      {result.vessels.length > 0 && <VesselsUsed vessels={result.vessels} />}
       {stockId !== null && <Stock id={stockId} />}
       {instruments.length > 0 && (
         <p>
@@ -196,6 +156,51 @@ function Used({ preparation }: { preparation: Preparation }) {
           ))}
         </p>
       )}
+    </div>
+  );
+}
+
+/** Each use with the volume that counted. */
+function VesselsUsed({ vessels }: { vessels: Preparation['result']['vessels'] }) {
+  return (
+    <div className="table-box" role="region" aria-label={words.vessels} tabIndex={0}>
+      <table className="table">
+        <caption className="unseen">{words.vessels}</caption>
+        <thead>
+          <tr>
+            <th scope="col">{words.vessel}</th>
+            <th scope="col">{words.use}</th>
+            <th scope="col" className="number">
+              {words.volume}
+            </th>
+            <th scope="col">{words.from}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {vessels.map((one, index) => (
+            <tr key={index}>
+              <th scope="row">
+                <Link className="lone-link" href={`~/glassware/${one.vesselId}`}>
+                  {one.tag}
+                </Link>
+              </th>
+              <td>{words.uses[one.use]}</td>
+              <td className="number">
+                <Quantity value={fixed(one.volumeMl, VOLUME_DECIMALS)} unit="mL" />
+              </td>
+              <td>
+                {one.calibrationId === null ? (
+                  <span className="quiet">{words.marked}</span>
+                ) : (
+                  <Link className="lone-link" href={`~/bench/${one.calibrationId}`}>
+                    {words.calibration}
+                  </Link>
+                )}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
     </div>
   );
 }

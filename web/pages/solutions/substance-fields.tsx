@@ -1,3 +1,4 @@
+import type { ComponentProps } from 'react';
 import { substanceText as words } from '../../messages/en-solutions.ts';
 import { Field, Select, Tick } from '../../parts/field.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
@@ -133,18 +134,33 @@ function Bottle({ at, draft, formula, problemAt, onChange }: SubstanceFieldsProp
         />
         <Field {...field('lot', 'lot')} label={words.lot} optional />
       </div>
-      <div className="field-pair">
+      <Counted field={field} isCounted={draft.countedFormula.trim() !== ''} />
+    </div>
+  );
+}
+
+interface CountedProps {
+  field: (
+    name: PlainField,
+    place: string,
+  ) => Pick<ComponentProps<typeof Field>, 'name' | 'value' | 'problem' | 'onChange'>;
+  isCounted: boolean;
+}
+
+/** What is counted where it is not the whole formula. */
+function Counted({ field, isCounted }: CountedProps) {
+  return (
+    <div className="field-pair">
+      <Field
+        {...field('countedFormula', 'counted/formula')}
+        {...{ label: words.counted, help: words.countedHelp, optional: true }}
+      />
+      {isCounted && (
         <Field
-          {...field('countedFormula', 'counted/formula')}
-          {...{ label: words.counted, help: words.countedHelp, optional: true }}
+          {...field('countedPer', 'counted/perFormula')}
+          {...{ label: words.countedPer, inputMode: 'numeric', width: 'short' }}
         />
-        {draft.countedFormula.trim() !== '' && (
-          <Field
-            {...field('countedPer', 'counted/perFormula')}
-            {...{ label: words.countedPer, inputMode: 'numeric', width: 'short' }}
-          />
-        )}
-      </div>
+      )}
     </div>
   );
 }
