@@ -60,7 +60,7 @@ const at =
 const ROOMS: Readonly<Record<string, readonly (readonly [name: string, address: Address])[]>> = {
   'today and glassware': [
     ['today', at('/')],
-    ['the register', at('/glassware?search=VF')],
+    ['the register', at('/glassware?search=VF-0100')],
     ['a search that finds nothing', at('/glassware?search=nothing+like+it')],
     ['a vessel with a history', vessel('VF-0100-01')],
     ['a renamed vessel', vessel('VF-0250-02')],
