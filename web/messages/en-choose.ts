@@ -32,6 +32,8 @@ export const chooseText = {
     beaker: 'Wide and easy to stir in.',
     'conical-flask': 'Can be swirled without loss.',
   } as Partial<Record<string, string>>,
+  classes: 'What the standards allow',
+  className: (standard: string, name: string) => `${standard}, class ${name}`,
   classIs: (name: string, nominal: string, tolerance: string) => `${name}, ${nominal} mL: ±${tolerance} mL`,
   classDoes: 'does without a calibration',
   classNeeds: 'needs a calibration',

@@ -40,13 +40,16 @@ function FittingKind({ kind: { kind, classes } }: { kind: Kind }) {
         <strong>{text.words.vesselKinds[kind]}</strong>
         <p className="quiet small">{words.kindFor[kind]}</p>
         {classes.length > 0 && (
-          <ul className="plain small choose-classes">
-            {classes.map((row) => (
-              <li key={`${row.standard} ${row.edition} ${row.class}`}>
-                <ClassLine row={row} />
-              </li>
-            ))}
-          </ul>
+          <details className="small choose-classes-fold">
+            <summary>{words.classes}</summary>
+            <ul className="plain choose-classes">
+              {classes.map((row) => (
+                <li key={`${row.standard} ${row.edition} ${row.class}`}>
+                  <ClassLine row={row} />
+                </li>
+              ))}
+            </ul>
+          </details>
         )}
       </div>
     </li>
@@ -55,7 +58,10 @@ function FittingKind({ kind: { kind, classes } }: { kind: Kind }) {
 
 function ClassLine({ row }: { row: Kind['classes'][number] }) {
   const { standard, edition, nominalMl, toleranceMl, adequate } = row;
-  const name = row.class === '-' ? `${standard}:${edition}` : `${standard}:${edition} ${row.class}`;
+  // Some editions bear the name of their standard already.
+  const bracketed = edition === 'unknown' ? standard : `${standard} (${edition})`;
+  const named = /^\d/.test(edition) ? `${standard}:${edition}` : bracketed;
+  const name = row.class === '-' ? named : words.className(named, row.class);
   const says = adequate === null ? null : adequate ? words.classDoes : words.classNeeds;
   return (
     <>

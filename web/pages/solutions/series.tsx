@@ -77,7 +77,7 @@ export default function SeriesPage() {
   return (
     <>
       <PageHeader title={words.title} lead={words.lead} within={{ href: '/', label: shelfText.title }} />
-      <form className="lot-form" onSubmit={(event) => void plan(event)} noValidate>
+      <form className="series-form" onSubmit={(event) => void plan(event)} noValidate>
         <ErrorSummary refusal={submission.refusal} />
         <SeriesFields draft={draft} set={set} problemAt={submission.problemAt} />
         <div className="row form-end">
