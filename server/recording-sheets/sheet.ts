@@ -1,10 +1,10 @@
 /** Blank recording sheets as PDF: what is known is filled in, the rest is there to be written by hand. */
 import { grid, options, writingLine, type GridColumn, type RowMark } from '../certificates/pdf/by-hand.ts';
 import { factColumns } from '../certificates/pdf/facts.ts';
-import { INK, MEASURE, PAGE, STYLES, type SheetSize } from '../certificates/pdf/ink.ts';
+import { sheetHead, sheetTitle } from '../certificates/pdf/head.ts';
+import { INK, STYLES, type SheetSize } from '../certificates/pdf/ink.ts';
 import { Paper } from '../certificates/pdf/paper.ts';
 import { paperInput, type SummaryHead } from '../certificates/pdf/summary.ts';
-import { linesOf } from '../certificates/pdf/type.ts';
 import { DEMONSTRATION, moment, NO_LABORATORY } from '../certificates/statements.ts';
 import { drawSquare, squareOf, type Square } from '../labels/square.ts';
 import type { SheetForm } from './contract.ts';
@@ -74,15 +74,8 @@ interface Marked {
 
 function vesselSheet(paper: Paper, { trials }: RecordingSheetInput, { vessel, square }: Marked): void {
   paper.name(`${TITLE} ${vessel.tag}`);
-  const top = paper.y + 2;
-  const { alt, draw } = markOf(paper, vessel, square, CODE);
-  const left = PAGE.left + MEASURE - CODE;
-  paper.draw('Figure', () => draw(left, top - 4), { alt, bbox: [left, top - 4, left + CODE, top - 4 + CODE] });
-  heading(paper, vessel.tag, MEASURE - CODE - 10);
-  paper.draw('P', () => paper.set(`${TITLE} · ${vessel.what}`, PAGE.left, paper.y, STYLES.lead));
-  paper.y = Math.max(paper.y + STYLES.lead.leading + 4, top + CODE);
-  paper.decorate(() => paper.rule(paper.y, INK.water, 1.4));
-  paper.space(8);
+  const code = markOf(paper, vessel, square, CODE);
+  sheetHead(paper, { title: vessel.tag, lead: `${TITLE} · ${vessel.what}`, code });
   const half = Math.ceil(vessel.facts.length / 2);
   const columns = [vessel.facts.slice(0, half), vessel.facts.slice(half)];
   factColumns(
@@ -103,7 +96,7 @@ function vesselSheet(paper: Paper, { trials }: RecordingSheetInput, { vessel, sq
 function compactSheet(paper: Paper, input: RecordingSheetInput, marked: readonly Marked[]): void {
   const { vessels, about, trials } = input;
   paper.name(`${TITLE} ${about}`);
-  heading(paper, about, MEASURE);
+  sheetTitle(paper, about);
   const kinds = [...new Set(vessels.map(({ facts }) => facts.map(([, value]) => value).join(' · ')))];
   const same = kinds.length === 1 && kinds[0] !== undefined ? ` · ${kinds[0]}` : '';
   paper.paragraph(`${TITLE}${same}`, STYLES.strong, 2);
@@ -117,15 +110,6 @@ function compactSheet(paper: Paper, input: RecordingSheetInput, marked: readonly
     markOf: (side: number) => markOf(paper, vessel, square, side),
   }));
   compactTable(paper, rows, { trials, isSame: same !== '' });
-}
-
-function heading(paper: Paper, text: string, width: number): void {
-  const top = paper.y + 2;
-  const lines = linesOf(paper.document, text, width, STYLES.title);
-  paper.draw('H1', () =>
-    lines.forEach((line, down) => paper.set(line, PAGE.left, top + down * STYLES.title.leading, STYLES.title)),
-  );
-  paper.y = top + lines.length * STYLES.title.leading + 2;
 }
 
 /** What is written once for all trials. */

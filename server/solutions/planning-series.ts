@@ -22,7 +22,7 @@ interface Ware {
   chosen: readonly string[] | undefined;
 }
 
-/** Vessels to plan with: the smallest of each size once where nobody chose, for equal ones plan alike. */
+/** Vessels to plan with: those chosen, or two of each size. */
 const wareOf = async (db: Reading, ware: Ware, by: { actor: string; now: Date }): Promise<Known[]> => {
   const sizes = { fromMl: 0, toMl: Number.MAX_SAFE_INTEGER };
   const found = await findCandidates(db, { kinds: [ware.kind], basis: ware.basis, ...sizes, limit: 500 });

@@ -16,7 +16,7 @@ beforeAll(async () => {
 afterAll(async () => server.end());
 
 /** Tables that grow with every weighing. */
-const GROWS = /^SCAN (?:trial|trial_correction|exclusion|exclusion_end|journal_entry)\b/;
+const GROWS = /^SCAN (?:trial|trial_correction|trial_exclusion|journal_entry)\b/;
 
 /** What pages ask of the database, each statement once: those prepared before are not prepared again. */
 const askedBy = async (addresses: readonly string[]): Promise<Set<string>> => {

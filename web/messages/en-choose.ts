@@ -16,7 +16,7 @@ export const chooseText = {
   },
   volume: 'Volume',
   accuracy: 'How well',
-  accuracyHelp: 'Within ± this share of the volume. Empty: any will do.',
+  accuracyHelp: 'Within ± this share of the volume. Leave it empty where it does not matter.',
   standardised: 'The solution will be standardised anyway',
   standardisedHelp: 'Then its concentration is measured, and the volume decides nothing.',
   enterVolume: 'Type a volume to see what will do.',

@@ -9,11 +9,11 @@ export type SolidDensity =
   /** As textbooks do it: no correction. */
   | { known: 'off' };
 
-/** Correction for a solid nobody knows the density of: 0 to 600 parts in a million. */
+/** Correction for a solid nobody knows the density of, 0 to 600 parts in a million (common practice, no source). */
 export const UNKNOWN_CORRECTION = 300e-6;
-/** Half-width of a density from a handbook, as a share. */
+/** Half-width of a density from a handbook, as a share (common practice, no source). */
 const DENSITY_SHARE = 0.02;
-/** Half-width of the density of the air in a room. */
+/** Half-width of the density of the air in a room, as a share (common practice, no source). */
 const AIR_SHARE = 0.05;
 
 /**

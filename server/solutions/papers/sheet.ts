@@ -1,10 +1,10 @@
 /** The sheet of one solution: what was made, from what, with which ware, and how sure its concentration is. */
 import { factColumns } from '../../certificates/pdf/facts.ts';
-import { INK, MEASURE, PAGE, STYLES } from '../../certificates/pdf/ink.ts';
+import { sheetHead } from '../../certificates/pdf/head.ts';
+import { STYLES } from '../../certificates/pdf/ink.ts';
 import { Paper } from '../../certificates/pdf/paper.ts';
 import { paperInput } from '../../certificates/pdf/summary.ts';
 import { table } from '../../certificates/pdf/table.ts';
-import { linesOf } from '../../certificates/pdf/type.ts';
 import { DEMONSTRATION, type Fact, moment, NO_LABORATORY } from '../../certificates/statements.ts';
 import { drawSquare, squareOf } from '../../labels/square.ts';
 import { fixed, significant } from '../../metrology/display.ts';
@@ -50,7 +50,15 @@ export const preparationSheetPdf = async (input: PreparationPaper): Promise<Buff
     paperInput(input, `${TITLE} ${preparation.number}`, { laboratory, banner: DEMONSTRATION, made }),
   );
   const square = await squareOf(preparation.number, 'qr');
-  drawHead(paper, preparation, (x, y) => drawSquare(paper.document, square, { x, y, side: CODE }));
+  const { number, title } = preparation;
+  sheetHead(paper, {
+    title,
+    lead: `${TITLE} ${number}`,
+    code: {
+      ...{ alt: `QR code of the number ${number}`, side: CODE },
+      draw: (x, y) => drawSquare(paper.document, square, { x, y, side: CODE }),
+    },
+  });
   factColumns(
     paper,
     factsOf(preparation).map((facts) => [{ heading: null, facts }]),
@@ -65,22 +73,6 @@ export const preparationSheetPdf = async (input: PreparationPaper): Promise<Buff
   for (const { detail } of preparation.result.findings) paper.item(detail);
   return paper.finish();
 };
-
-function drawHead(paper: Paper, { number, title }: Made, drawCode: (x: number, y: number) => void): void {
-  const top = paper.y + 2;
-  const left = PAGE.left + MEASURE - CODE;
-  const bbox: [number, number, number, number] = [left, top - 4, left + CODE, top - 4 + CODE];
-  paper.draw('Figure', () => drawCode(left, top - 4), { alt: `QR code of the number ${number}`, bbox });
-  const lines = linesOf(paper.document, title, MEASURE - CODE - 10, STYLES.title);
-  paper.draw('H1', () =>
-    lines.forEach((line, down) => paper.set(line, PAGE.left, top + down * STYLES.title.leading, STYLES.title)),
-  );
-  paper.y = top + lines.length * STYLES.title.leading + 2;
-  paper.draw('P', () => paper.set(`${TITLE} ${number}`, PAGE.left, paper.y, STYLES.lead));
-  paper.y = Math.max(paper.y + STYLES.lead.leading + 4, top + CODE);
-  paper.decorate(() => paper.rule(paper.y, INK.water, 1.4));
-  paper.space(8);
-}
 
 function wareTable(paper: Paper, { vessels }: Made['result']): void {
   if (vessels.length === 0) return;
