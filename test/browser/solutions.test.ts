@@ -1,9 +1,11 @@
 /** A solution from its formula to the day it is discarded, at one desk. */
 import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
-import type { Preparation } from '../../server/solutions/contract-record.ts';
+import type { Preparation, PreparationListItem } from '../../server/solutions/contract-record.ts';
+import { chooseText, seriesText } from '../../web/messages/en-choose.ts';
 import { text } from '../../web/messages/en.ts';
 import {
+  dilutionText,
   keepText,
   recordText,
   resultText,
@@ -11,9 +13,9 @@ import {
   solidText,
   substanceText,
 } from '../../web/messages/en-solutions.ts';
-import { newVessel } from './at-the-bench.ts';
+import { expectRefused, newVessel } from './at-the-bench.ts';
 import { goTo, it, PATIENT, settled } from './browser-test.ts';
-import { barriersButContrast, sidewaysPx } from './looks.ts';
+import { barriers, barriersButContrast, sidewaysPx } from './looks.ts';
 
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 const numberIn = (shown: string): number => Number(/\d+\.\d+/.exec(shown)?.[0]);
@@ -83,5 +85,42 @@ describe('a solution', () => {
     await page.getByText(shelfText.endings.discarded, { exact: true }).waitFor();
     await page.setViewportSize({ width: 360, height: 740 });
     expect(await sidewaysPx(page)).toBe(0);
+  });
+
+  it('is made from the plan of a series, with the vessels that were chosen for it', async ({ logbook, visit }) => {
+    visit.mayBeRefused(422);
+    const pipette = { kind: 'single-volume-pipette', nominalVolumeMl: '10', basis: 'deliver' };
+    await newVessel(logbook, 'P-0010', { ...pipette, tolerance: { markedMl: '0.02' } });
+    await newVessel(logbook, 'F-0100', { nominalVolumeMl: '100' });
+    const page = await visit('/solutions/choose', { width: 390, height: 844 });
+    const volume = page.getByLabel(chooseText.volume, { exact: true });
+    await volume.fill('0');
+    await expectRefused(volume, /above/, '0');
+    await volume.fill('10');
+    const first = page.getByRole('row').filter({ hasText: 'P-0010' });
+    await first.getByText(chooseText.take).waitFor();
+    await page.getByText(chooseText.notForThis).click();
+    await page.getByText(chooseText.reasons['holds-does-not-deliver']).waitFor();
+    expect([await barriers(page), await sidewaysPx(page)]).toEqual([[], 0]);
+
+    await goTo(page, logbook, '/solutions/series');
+    await page.getByLabel(seriesText.stockName, { exact: true }).fill('Iron');
+    await page.getByLabel(seriesText.stockValue, { exact: true }).fill('100');
+    const targets = page.getByLabel(seriesText.targets, { exact: true });
+    await targets.fill('10 200');
+    await button(page, seriesText.plan).click();
+    await expectRefused(targets, /not below the stock/, '10 200');
+    await targets.fill('10');
+    await page.keyboard.press('Enter');
+    await page.getByText('10 mL (P-0010)').waitFor();
+    expect([await barriers(page), await sidewaysPx(page)]).toEqual([[], 0]);
+    await button(page, seriesText.carryOver).click();
+
+    await page.getByRole('heading', { level: 1, name: dilutionText.title }).waitFor();
+    await button(page, keepText.keep).click();
+    await page.getByRole('heading', { level: 1, name: 'Iron 10 mg/L' }).waitFor();
+    const { items } = await logbook.get<{ items: PreparationListItem[] }>('/api/preparations?search=Iron');
+    // 100 mg/L, 10 mL in 100 mL.
+    expect(items[0]?.value).toBeCloseTo(10, 1);
   });
 });

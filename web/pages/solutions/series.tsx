@@ -59,6 +59,9 @@ export default function SeriesPage() {
   const [draft, setDraft] = useState(EMPTY);
   const [planned, setPlanned] = useState<{ reply: SeriesReply; stock: PlannedStock } | null>(null);
   const submission = useSubmission();
+  /** One wrong concentration stands at the field that holds them all. */
+  const problemAt = (field: string): string | undefined =>
+    submission.problemAt(field) ?? submission.refusal?.fields.find((one) => one.field.startsWith(`${field}/`))?.detail;
   const set = (changes: Partial<Draft>): void => {
     setPlanned(null);
     setDraft((before) => ({ ...before, ...changes }));
@@ -79,7 +82,7 @@ export default function SeriesPage() {
       <PageHeader title={words.title} lead={words.lead} within={{ href: '/', label: shelfText.title }} />
       <form className="series-form" onSubmit={(event) => void plan(event)} noValidate>
         <ErrorSummary refusal={submission.refusal} />
-        <SeriesFields draft={draft} set={set} problemAt={submission.problemAt} />
+        <SeriesFields draft={draft} set={set} problemAt={problemAt} />
         <div className="row form-end">
           <Button type="submit" look="primary" bench disabled={submission.busy}>
             {submission.busy ? words.planning : words.plan}
