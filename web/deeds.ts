@@ -21,7 +21,8 @@ interface DeedsOptions {
   storage: Pick<Storage, 'getItem' | 'setItem'>;
   send: (deed: Deed) => Promise<unknown>;
   who: () => Promise<string | null>;
-  onSent: () => void;
+  /** Reads the round anew; settles when what is in sight has the deed in it. */
+  onSent: () => Promise<unknown>;
 }
 
 const SHELF = 'tarebook.deeds';
@@ -31,6 +32,7 @@ export class Deeds {
   readonly #options: DeedsOptions;
   readonly #listeners = new Set<() => void>();
   #deeds: readonly Deed[];
+  #answered: readonly Deed[] = [];
   #sending = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
 
@@ -45,6 +47,8 @@ export class Deeds {
   };
   /** The same array until something changes. */
   readonly list = (): readonly Deed[] => this.#deeds;
+  /** The server has them, and what is in sight does not show them yet. */
+  readonly answered = (): readonly Deed[] => this.#answered;
 
   add(path: string, body: Record<string, unknown>, what: string): void {
     this.#set([...this.#deeds, { id: newKey(), path, body, what, refused: null }]);
@@ -86,8 +90,12 @@ export class Deeds {
       this.#set(this.#deeds.map((one) => (one.id === deed.id ? { ...one, refused: error.message } : one)));
       return;
     }
+    this.#answered = [...this.#answered, deed];
     this.discard(deed.id);
-    this.#options.onSent();
+    void this.#options.onSent().finally(() => {
+      this.#answered = this.#answered.filter(({ id }) => id !== deed.id);
+      this.#tell();
+    });
   }
 
   #left(): Deed[] {
@@ -105,6 +113,10 @@ export class Deeds {
     } catch {
       // A full or closed shelf: they are still sent from here.
     }
+    this.#tell();
+  }
+
+  #tell(): void {
     for (const listener of this.#listeners) listener();
   }
 }

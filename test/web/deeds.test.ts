@@ -24,7 +24,7 @@ it('keeps what was done while the server is away, and sends it later under the s
     tried.push(`${path} ${id}`);
     return isAway ? Promise.reject(new NetworkError()) : Promise.resolve();
   };
-  const options = { storage, send, who: () => Promise.resolve('Tom'), onSent: () => undefined };
+  const options = { storage, send, who: () => Promise.resolve('Tom'), onSent: () => Promise.resolve() };
   const first = new Deeds(options);
   first.add('/zero', { readingG: '0.0000' }, 'zero 0.0000 g');
   first.add('/look', {}, 'fit');
@@ -45,7 +45,12 @@ it('keeps what was done while the server is away, and sends it later under the s
 it('says once why the server refused one, and goes on with the next', async () => {
   const send = ({ path }: { path: string }) =>
     path === '/bad' ? Promise.reject(new ProblemError(409, { detail: 'It is out of use.' })) : Promise.resolve();
-  const deeds = new Deeds({ storage: shelf(), send, who: () => Promise.resolve(null), onSent: () => undefined });
+  const deeds = new Deeds({
+    storage: shelf(),
+    send,
+    who: () => Promise.resolve(null),
+    onSent: () => Promise.resolve(),
+  });
   deeds.add('/bad', {}, 'bad');
   deeds.add('/good', {}, 'good');
   await outcome();
@@ -63,7 +68,7 @@ it('leaves what another person did at this browser for that person', async () =>
       storage,
       send: isAway ? () => Promise.reject(new NetworkError()) : send,
       who: () => Promise.resolve(name),
-      onSent: () => undefined,
+      onSent: () => Promise.resolve(),
     });
   as('Tom', true).add('/zero', {}, 'zero');
   await vi.advanceTimersByTimeAsync(1);
@@ -71,4 +76,26 @@ it('leaves what another person did at this browser for that person', async () =>
   expect(sent).toEqual([]);
   await as('Tom').sendAll();
   expect(sent).toEqual(['/zero']);
+});
+
+it('counts as done until what is in sight was read anew, so that a tick never goes back', async () => {
+  let seen: () => void = () => undefined;
+  const onSent = () => new Promise<void>((resolve) => void (seen = resolve));
+  const deeds = new Deeds({
+    storage: shelf(),
+    send: () => Promise.resolve(),
+    who: () => Promise.resolve(null),
+    onSent,
+  });
+  const told: number[] = [];
+  deeds.subscribe(() => void told.push(deeds.list().length + deeds.answered().length));
+  deeds.add('/look', {}, 'fit');
+  await outcome();
+  expect(deeds.list()).toEqual([]);
+  expect(deeds.answered().map(({ path }) => path)).toEqual(['/look']);
+  expect(told.every((count) => count === 1)).toBe(true);
+  seen();
+  await outcome();
+  expect(deeds.answered()).toEqual([]);
+  expect(told.at(-1)).toBe(0);
 });

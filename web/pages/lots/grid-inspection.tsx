@@ -15,10 +15,9 @@ const pathOf = (row: RoundRow): string => `/api/vessels/${row.vessel.id}/inspect
 
 /** Ticked once the vessel was looked over before its first trial. */
 export function LookedOver({ row, canType }: { row: RoundRow; canType: boolean }) {
-  const { deeds, list } = useDeeds();
+  const { deeds, isUnderWay } = useDeeds();
   const path = pathOf(row);
-  const isOnTheWay = list.some((deed) => deed.path === path && deed.refused === null);
-  const isDone = row.inspection !== null || isOnTheWay;
+  const isDone = row.inspection !== null || isUnderWay(path);
   return (
     <label className="tick grid-tick">
       <input
@@ -95,10 +94,8 @@ function DamagedDialog({ row, onClose }: { row: RoundRow; onClose: () => void })
 
 /** For whoever looked over the whole delivery before the first weighing. */
 export function AllLookedOver({ round }: { round: Round }) {
-  const { deeds, list } = useDeeds();
-  const left = round.rows.filter(
-    (row) => row.state === 'open' && row.inspection === null && !list.some(({ path }) => path === pathOf(row)),
-  );
+  const { deeds, isUnderWay } = useDeeds();
+  const left = round.rows.filter((row) => row.state === 'open' && row.inspection === null && !isUnderWay(pathOf(row)));
   if (left.length === 0) return null;
   return (
     <div className="row">
