@@ -265,6 +265,10 @@ describe('the grid', () => {
       ['24.6', 'read'],
       ['21.3', 'carried'],
     ]);
+    // Another tablet goes on with the water of the round, not with that of the one trial.
+    const other = await visit(`/lots/${lot}/bench`, { width: 820, height: 1180 });
+    expect(await other.locator('#round-water').inputValue()).toBe('21.3');
+    await other.close();
 
     await page.getByLabel(gridText.lookedOverLabel('Q-02')).check();
     await page.getByRole('button', { name: gridText.damagedLabel('Q-03') }).click();
