@@ -51,6 +51,19 @@ export async function goTo(page: Page, logbook: ServedLogbook, address: string):
   await settled(page);
 }
 
+/** To another page by the way links take, without loading the program anew; for where its loading is not the thing. */
+export async function walkTo(page: Page, address: string): Promise<void> {
+  const { href, pathname } = new URL(address, page.url());
+  if (new URL(page.url()).pathname === pathname) await page.goto(href);
+  else
+    await page.evaluate((to) => {
+      for (const heading of document.querySelectorAll('h1')) heading.dataset['left'] = '';
+      window.history.pushState(null, '', to);
+    }, href);
+  await page.locator('h1:not([data-left])').first().waitFor();
+  await settled(page);
+}
+
 /** React reports every failure that something on the page has caught; with the server away, a part not fetched is none. */
 const NOT_FETCHED = new RegExp(`^NetworkError: ${text.api.unreachable}`);
 
