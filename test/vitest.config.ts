@@ -34,6 +34,8 @@ export default defineConfig({
           name: 'browser',
           include: BROWSER,
           maxWorkers: 2,
+          // What a file keeps stands in its logbook and its browser contexts; so the modules and the browser are shared.
+          isolate: false,
           testTimeout: 180_000,
           hookTimeout: 180_000,
           sequence: { groupOrder: 1 },

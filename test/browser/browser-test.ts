@@ -1,5 +1,6 @@
 /**
- * `it` for tests with a browser: one browser and one running logbook for each file, contexts of their own for each test.
+ * `it` for tests with a browser: one browser for all files of a worker, one running logbook for each file, contexts of
+ * their own for each test.
  * A page must stay quiet: whatever its console, its policy or the network complains of fails the test that opened it.
  */
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
@@ -48,6 +49,19 @@ export async function settled(page: Page): Promise<void> {
 /** Another address in the same tab, waited for like the first. */
 export async function goTo(page: Page, logbook: ServedLogbook, address: string): Promise<void> {
   await page.goto(logbook.address + address);
+  await settled(page);
+}
+
+/** To another page by the way links take, without loading the program anew; for where its loading is not the thing. */
+export async function walkTo(page: Page, address: string): Promise<void> {
+  const { href, pathname } = new URL(address, page.url());
+  if (new URL(page.url()).pathname === pathname) await page.goto(href);
+  else
+    await page.evaluate((to) => {
+      for (const heading of document.querySelectorAll('h1')) heading.dataset['left'] = '';
+      window.history.pushState(null, '', to);
+    }, href);
+  await page.locator('h1:not([data-left])').first().waitFor();
   await settled(page);
 }
 
@@ -101,7 +115,7 @@ async function newContext(browser: Browser, look: Look): Promise<BrowserContext>
 export const it = plainTest
   // Whether the logbook of the file is the invented laboratory; a file that wants it says so.
   .extend('demonstration', { scope: 'file' }, () => false)
-  .extend('browser', { scope: 'file' }, async ({}, { onCleanup }) => {
+  .extend('browser', { scope: 'worker' }, async ({}, { onCleanup }) => {
     const browser = await startBrowser();
     onCleanup(() => browser.close());
     return browser;

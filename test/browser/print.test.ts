@@ -7,7 +7,7 @@ import { text } from '../../web/messages/en.ts';
 import { calibrationOf, entryOf, newCalibration, recordTrial } from './at-the-bench.ts';
 import { it } from './browser-test.ts';
 import type { ServedLogbook } from './served-logbook.ts';
-import { barriers } from './looks.ts';
+import { faintColours } from './looks.ts';
 
 async function finished(logbook: ServedLogbook, tag: string): Promise<string> {
   const id = await newCalibration(logbook, tag);
@@ -47,7 +47,7 @@ it('the page of a vessel prints its strip, its figures and its history', async (
       page.getByRole('link', { name: vesselText.correct }),
     ],
   );
-  expect(await barriers(page, 'color-contrast')).toEqual([]);
+  expect(await faintColours(page)).toEqual([]);
 });
 
 it('the bench prints strip, verdict and trials, without fields and acts', async ({ logbook, visit }) => {

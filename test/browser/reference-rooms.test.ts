@@ -1,8 +1,8 @@
 /** Reference, Instruments and Settings in a real browser: readable by everybody, usable by keyboard, nothing lost. */
 import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
-import { goTo, it, PATIENT } from './browser-test.ts';
-import { barriers, barriersButContrast, sidewaysPx } from './looks.ts';
+import { it, PATIENT, walkTo } from './browser-test.ts';
+import { barriers, barriersButContrast, faintColours, sidewaysPx } from './looks.ts';
 import type { ServedLogbook } from './served-logbook.ts';
 
 const ADDRESSES = [
@@ -26,24 +26,36 @@ const ADDRESSES = [
 /** Between them they show every colour these rooms use. */
 const COLOURFUL = ['/reference/formulas/verdict', '/reference/meniscus', '/reference/cautions', '/settings'];
 
-it('no room has a barrier or scrolls sideways on the narrowest screen', async ({ logbook, visit }) => {
+it('no room has a barrier or scrolls sideways on the narrowest screen', async ({ visit }) => {
   const page = await visit('/reference', { width: 320 });
   for (const address of ADDRESSES) {
-    await goTo(page, logbook, address);
+    await walkTo(page, address);
     expect.soft(await barriersButContrast(page), address).toEqual([]);
     expect.soft(await sidewaysPx(page), address).toBe(0);
   }
 });
 
-it('no colour is too faint, by day or in the dark', async ({ logbook, visit }) => {
+it('no colour is too faint, by day or in the dark', async ({ visit }) => {
   const page = await visit('/reference', { width: 1440 });
   for (const address of COLOURFUL) {
-    await goTo(page, logbook, address);
+    await walkTo(page, address);
     for (const colorScheme of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme });
-      expect.soft(await barriers(page, 'color-contrast'), `${address}, ${colorScheme}`).toEqual([]);
+      expect.soft(await faintColours(page), `${address}, ${colorScheme}`).toEqual([]);
     }
   }
+});
+
+it('what breaks a rule is found', async ({ visit }) => {
+  const page = await visit('/reference/words');
+  await page.evaluate(() => {
+    const [faint, nameless] = [document.createElement('p'), document.createElement('input')];
+    faint.style.color = 'rgb(119 119 119 / 40%)';
+    faint.textContent = 'hard to read';
+    document.querySelector('h1')?.after(faint, nameless);
+  });
+  expect((await faintColours(page)).join()).toMatch(/^color-contrast: .*hard to read/);
+  expect((await barriersButContrast(page)).join()).toMatch(/^label: .*<input/);
 });
 
 describe('a formula', () => {

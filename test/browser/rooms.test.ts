@@ -9,8 +9,17 @@ import { startText } from '../../web/messages/en-start.ts';
 import { oneMoreText } from '../../web/messages/en-uncertainty.ts';
 import { text } from '../../web/messages/en.ts';
 import { cellsOf, entryOf } from './at-the-bench.ts';
-import { goTo, it as plainIt, PATIENT } from './browser-test.ts';
-import { barriers, isInSight, movingParts, sidewaysPx, smallerThan, smallTargets, tabStops } from './looks.ts';
+import { goTo, it as plainIt, PATIENT, walkTo } from './browser-test.ts';
+import {
+  barriers,
+  faintColours,
+  isInSight,
+  movingParts,
+  sidewaysPx,
+  smallerThan,
+  smallTargets,
+  tabStops,
+} from './looks.ts';
 import type { ServedLogbook } from './served-logbook.ts';
 
 const it = plainIt.extend('demonstration', { scope: 'file' }, () => true);
@@ -112,14 +121,14 @@ async function lookAround(page: Page, room: string): Promise<void> {
   expect.soft(await sidewaysPx(page), `${room}: sideways scroll at 320 px`).toBe(0);
   await page.setViewportSize(DESK);
   await page.emulateMedia({ colorScheme: 'dark' });
-  expect.soft(await barriers(page, 'color-contrast'), `${room}: contrast at a desk in the dark`).toEqual([]);
+  expect.soft(await faintColours(page), `${room}: contrast at a desk in the dark`).toEqual([]);
   expect.soft(await smallTargets(page, 24), `${room}: targets at a desk`).toEqual([]);
   if (!TYPICAL.includes(room)) return;
   await page.emulateMedia({ colorScheme: 'light' });
   expect.soft(await barriers(page), `${room}: barriers at a desk`).toEqual([]);
   await page.setViewportSize(PHONE);
   await page.emulateMedia({ colorScheme: 'dark' });
-  expect.soft(await barriers(page, 'color-contrast'), `${room}: contrast on a phone in the dark`).toEqual([]);
+  expect.soft(await faintColours(page), `${room}: contrast on a phone in the dark`).toEqual([]);
 }
 
 const titles = new Map<string, string>();
@@ -145,7 +154,7 @@ describe('every room', () => {
   it.for(Object.entries(ROOMS))('of %s', async ([, rooms], { logbook, visit }) => {
     const page = await visit('/', PHONE);
     for (const [room, address] of rooms) {
-      await goTo(page, logbook, await address(logbook));
+      await walkTo(page, await address(logbook));
       await readTheFrame(page, room);
       await lookAround(page, room);
     }
