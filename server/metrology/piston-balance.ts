@@ -3,7 +3,7 @@ import { finding } from './findings.ts';
 import type { VesselFacts } from './record.ts';
 import type { Finding } from './result.ts';
 
-export interface BalanceNeed {
+interface BalanceNeed {
   resolutionG: number;
   repeatabilityG: number;
 }
@@ -24,7 +24,7 @@ const SLACK = 1e-9;
  * @returns null above 200 mL
  * @source common-practice, from memory of the balance table of ISO 8655-6:2002, not checked in it
  */
-export function balanceNeed(nominalMl: number): BalanceNeed | null {
+function balanceNeed(nominalMl: number): BalanceNeed | null {
   const row = NEEDS.find(([upToMl]) => nominalMl <= upToMl * (1 + SLACK));
   return row === undefined ? null : { resolutionG: row[1], repeatabilityG: row[2] };
 }

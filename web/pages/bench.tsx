@@ -50,7 +50,6 @@ function Bench({ calibration }: { calibration: Calibration }) {
   const [receiver, setReceiver] = useReceiver(calibration);
   const entry = useEntry({ calibration, record, row, pointMl, way: receiver?.way ?? null });
   const { storageFails } = useOutbox();
-  useFirstCell(['emptyG', 'filledG', 'waterTemperatureC']);
   const isOpen = calibration.state === 'open';
   const isKeepable = entry.live.result !== null && entry.live.questions.length === 0;
   const points = useLivePoints({
@@ -122,6 +121,7 @@ function useVolumesAt(pointMl: string, onTheWay: readonly OutboxEntry[], volumes
 
 /** Fields while the calibration is open; whoever only reads sees none. */
 function EntryPlace(props: Parameters<typeof EntryForm>[0]) {
+  useFirstCell(['emptyG', 'filledG', 'waterTemperatureC']);
   if (props.calibration.state !== 'open') return null;
   return (
     <ForBench>

@@ -24,7 +24,7 @@ export interface TrendStep {
 }
 
 /** Values that have a band and a centre of their own. */
-export interface Stretch {
+interface Stretch {
   from: number;
   to: number;
   band: { low: number; high: number } | null;

@@ -75,7 +75,7 @@ export function individualsChart(values: readonly number[], base: number): Contr
   };
 }
 
-export interface ChartStretch {
+interface ChartStretch {
   /** Place of its first value among all values. */
   first: number;
   count: number;

@@ -13,9 +13,11 @@ interface CellsOf {
   outbox: Outbox;
   /** Ids of cells nothing is typed in yet, by cell; they stay the same until something is. */
   ids: Map<string, string>;
+  /** That of the round. */
+  water: RoundWater | null;
 }
 
-export function gridCells({ rows, way, pointMl, outbox, ids }: CellsOf) {
+export function gridCells({ rows, way, pointMl, outbox, ids, water }: CellsOf) {
   const slotAt = ({ row, slot }: Place): Slot | undefined => rows[row]?.slots[slot];
   /** Its empty reading is the dry one of an earlier trial. */
   const isTaken = ({ slot, field }: Place): boolean => field === 'emptyG' && slot > 0 && way === 'reuse-dry';
@@ -33,7 +35,7 @@ export function gridCells({ rows, way, pointMl, outbox, ids }: CellsOf) {
     return at?.saved?.[place.field] ?? (at?.entry?.typed[place.field] || dryAt(place));
   };
   /** Water typed for this trial alone; nothing where it has that of the round. */
-  const ownWaterAt = (place: Place, water: RoundWater | null): string => {
+  const ownWaterAt = (place: Place): string => {
     const entry = slotAt(place)?.entry;
     return entry && hasOwnWater(entry.typed, water, entry.id) ? entry.typed.waterTemperatureC : '';
   };

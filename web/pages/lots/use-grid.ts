@@ -42,19 +42,27 @@ function useAsked() {
 
 /** Where the cursor goes: by the way of working, over fields of the round that are due, or to the vessel beside. */
 function cursorOver(round: Round, rows: readonly GridRow[], cells: GridCells, head: RoundHead) {
-  const isOwn = (place: Place | null): boolean => place !== null && cells.ownWaterAt(place, head.water) !== '';
+  const isOwn = (place: Place | null): boolean => place !== null && cells.ownWaterAt(place) !== '';
   const places = rows.map(({ isOpen, slots }) => ({ isOpen, slots: slots.length }));
   const isFromSheet = round.origin === 'sheet';
   const inOrder = isFromSheet ? placesOnSheet : placesInOrder;
   const hasReading = (place: Place): boolean => !cells.isEditable(place) || cells.valueAt(place).trim() !== '';
+  const advance = (from: Place | null): void => {
+    const next = nextPlace(inOrder(round.wayOfWorking, places), from, hasReading);
+    if (isFromSheet) return goTo(next);
+    if (from !== null && next?.row !== from.row) head.countVessel();
+    const detour = head.detour(next, isOwn(next));
+    if (detour !== null) focusOn(detour);
+    else goTo(next);
+  };
   return {
-    advance: (from: Place | null): void => {
-      const next = nextPlace(inOrder(round.wayOfWorking, places), from, hasReading);
-      if (isFromSheet) return goTo(next);
-      if (from !== null && next?.row !== from.row) head.countVessel();
-      const detour = head.detour(next, isOwn(next));
-      if (detour !== null) focusOn(detour);
-      else goTo(next);
+    advance,
+    /** At the bench water of its own stands beside the way: back to the filled reading, and on where that is typed. */
+    advanceFromWater: (place: Place): void => {
+      if (isFromSheet) return advance(place);
+      const filled: Place = { ...place, field: 'filledG' };
+      if (!isOwn(place) || cells.valueAt(filled).trim() === '') goTo(filled);
+      else advance(filled);
     },
     moveBeside: (place: Place, step: 1 | -1): void => {
       const beside = placeBeside(places, place, step);
@@ -70,8 +78,8 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
   const rows = useMemo(() => keepRows(round, pointMl, entries), [keepRows, round, pointMl, entries]);
   const [ids] = useState(() => new Map<string, string>());
   const { asked, askAt } = useAsked();
-  const cells = gridCells({ rows, way: round.wayOfWorking, pointMl, outbox, ids });
-  const { advance, moveBeside } = cursorOver(round, rows, cells, head);
+  const cells = gridCells({ rows, way: round.wayOfWorking, pointMl, outbox, ids, water: head.water });
+  const { advance, advanceFromWater, moveBeside } = cursorOver(round, rows, cells, head);
 
   const type = (place: Place, value: string): void => {
     const entry = cells.entryAt(place);
@@ -118,11 +126,8 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
         return setProblem(place, gridText.waterRange);
       if (!complete(place, null)) return;
     }
-    const filled: Place = { ...place, field: 'filledG' };
-    const isBesideTheWay = place.field === 'waterTemperatureC' && round.origin === null;
-    if (!isBesideTheWay) return advance(place);
-    if (typed.trim() === '' || cells.valueAt(filled).trim() === '') goTo(filled);
-    else advance(filled);
+    if (place.field === 'waterTemperatureC') advanceFromWater(place);
+    else advance(place);
   };
   const askedAt = (place: Place): Asked | null => {
     const entry = cells.slotAt(place)?.entry;
@@ -133,8 +138,7 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     const confirm = questions.flatMap((question) => question.confirm ?? []);
     if (complete(place, { confirm, note })) advance(place);
   };
-  const { valueAt, isEditable } = cells;
-  const ownWaterAt = (place: Place): string => cells.ownWaterAt(place, head.water);
+  const { valueAt, ownWaterAt, isEditable } = cells;
   const acts = { type, enter, advance, valueAt, ownWaterAt, isEditable, askedAt, answer, moveBeside, goTo, setProblem };
   return { rows, asked, acts: useLasting(acts) };
 }
