@@ -16,6 +16,7 @@ import {
 import { refuseForeign } from './foreign.ts';
 import type { DemoTables, Row } from './rows.ts';
 import { loadPapers } from './papers.ts';
+import { makeSolution, solutionsOf } from './solutions.ts';
 import { Ledger, patch, post, type Send } from './send.ts';
 
 export interface Loading {
@@ -120,8 +121,10 @@ const calibrate = async (
 };
 
 /** Every day on which something is done, in order. */
-const daysOf = ({ instruments, calibrations, acts }: DemoTables): string[] => {
+const daysOf = (tables: DemoTables): string[] => {
+  const { instruments, calibrations, acts } = tables;
   const days = [
+    ...solutionsOf(tables).map(({ on }) => on),
     ...instruments.map((row) => row['since']),
     ...calibrations.map((row) => row['performedOn']),
     ...acts.map((row) => row['on']),
@@ -158,6 +161,7 @@ export const loadDemo = async (loading: Loading): Promise<void> => {
       const key = row['calibration'] ?? '';
       return calibrate(loading, ids, { row, trials: trials.get(key) ?? [], acts: acts.get(key) ?? [] });
     });
+    for (const one of solutionsOf(tables)) if (one.on === day) await makeSolution(loading.send, ids, one);
   }
   await loadPapers(loading, ids);
 };

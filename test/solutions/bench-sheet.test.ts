@@ -7,6 +7,9 @@ import { expectProblem } from '../server/attempts.ts';
 import { TestServer } from '../server/support.ts';
 import { balance, BURETTE_25, COPPER_SULFATE, FLASK_100, FLASK_250, KHP, PIPETTE_10, ROOM, solidIn } from './shelf.ts';
 
+/** The thread that sets papers starts with the first: some seconds on a machine that is doing other things. */
+const PATIENT_MS = 120_000;
+
 let server: TestServer;
 let balanceId: string;
 beforeAll(async () => {
@@ -24,31 +27,35 @@ const sheetOf = async (plan: object, paper = 'a4'): Promise<Buffer> => {
 /** On one line, whatever its cells are broken into. */
 const flat = (pages: readonly string[]): string => pages.join(' ').replaceAll(/\s+/g, ' ');
 
-it('says what to weigh and each step of a solid, on both papers', async (context) => {
-  const missing = noPdfPrograms();
-  if (missing !== null) return context.skip(missing);
-  const flask = await server.vessel({ ...FLASK_250, tag: 'F-0250' });
-  const target = { value: '0.0200', unit: 'mol/L' };
-  const plan = solidIn(flask, { substance: COPPER_SULFATE, target, balanceId });
-  const a4 = await sheetOf(plan);
-  // 0.0200 mol/L · 0.250 L · 249.685 g/mol (handbook, from memory) / 0.99 = 1.2610 g, less 0.04 % for buoyancy.
-  expect(flat(pagesOf(a4))).toMatch(/Weigh 1\.26\d\d g of copper\(II\) sulfate into a beaker/);
-  for (const said of [
-    'F-0250, 250 mL',
-    '0.0200 mol/L',
-    'Set the mark of F-0250',
-    'Reading',
-    'Hazards',
-    'Made by',
-    'Lots',
-  ])
-    expect(flat(pagesOf(a4))).toContain(said);
-  expect(flat(pagesOf(a4))).toContain(cautionsOfSolutions['dissolve-in-beaker']);
-  const letter = await sheetOf(plan, 'letter');
-  // US Letter, 612 × 792 points.
-  expect(letter.toString('latin1')).toMatch(/\[0 0 612 792\]/);
-  for (const one of [a4, letter]) expect(checked(one)).toContain('No syntax or stream encoding errors');
-});
+it(
+  'says what to weigh and each step of a solid, on both papers',
+  async (context) => {
+    const missing = noPdfPrograms();
+    if (missing !== null) return context.skip(missing);
+    const flask = await server.vessel({ ...FLASK_250, tag: 'F-0250' });
+    const target = { value: '0.0200', unit: 'mol/L' };
+    const plan = solidIn(flask, { substance: COPPER_SULFATE, target, balanceId });
+    const a4 = await sheetOf(plan);
+    // 0.0200 mol/L · 0.250 L · 249.685 g/mol (handbook, from memory) / 0.99 = 1.2610 g, less 0.04 % for buoyancy.
+    expect(flat(pagesOf(a4))).toMatch(/Weigh 1\.26\d\d g of copper\(II\) sulfate into a beaker/);
+    for (const said of [
+      'F-0250, 250 mL',
+      '0.0200 mol/L',
+      'Set the mark of F-0250',
+      'Reading',
+      'Hazards',
+      'Made by',
+      'Lots',
+    ])
+      expect(flat(pagesOf(a4))).toContain(said);
+    expect(flat(pagesOf(a4))).toContain(cautionsOfSolutions['dissolve-in-beaker']);
+    const letter = await sheetOf(plan, 'letter');
+    // US Letter, 612 × 792 points.
+    expect(letter.toString('latin1')).toMatch(/\[0 0 612 792\]/);
+    for (const one of [a4, letter]) expect(checked(one)).toContain('No syntax or stream encoding errors');
+  },
+  PATIENT_MS,
+);
 
 it('weighs the solution where its target is a mass in a mass', async (context) => {
   const missing = noPdfPrograms();

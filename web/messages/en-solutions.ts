@@ -301,7 +301,7 @@ export const standardisationText = {
 
 export const recordText = {
   label: 'Label',
-  sheet: 'Sheet for the bench',
+  sheet: 'Sheet of the solution',
   end: 'Used up or discarded',
   endTitle: (number: string) => `What became of ${number}`,
   endWhat: 'It leaves the shelf. Its record stays as it is.',
