@@ -31,11 +31,12 @@ export const run = async (args: readonly string[], config: Config): Promise<numb
   } finally {
     await logbook.close();
   }
-  const { vessels, lots, calibrations, trials } = tables;
+  const { vessels, lots, rounds, calibrations, trials, roundTrials } = tables;
   const delivered = lots.reduce((sum, { count }) => sum + Number(count), 0);
+  const inRounds = rounds.reduce((sum, { vessels: tags = '' }) => sum + tags.split(';').length, 0);
   console.log(
-    `Loaded into ${logbook.file}: ${vessels.length + delivered} vessels, ${calibrations.length} calibrations, ` +
-      `${trials.length} trials. Look at it with: npm start`,
+    `Loaded into ${logbook.file}: ${vessels.length + delivered} vessels, ${calibrations.length + inRounds} calibrations, ` +
+      `${trials.length + roundTrials.length} trials. Look at it with: npm start`,
   );
   return 0;
 };

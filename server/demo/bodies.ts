@@ -7,7 +7,7 @@ type Body = Record<string, unknown>;
 const filled = (row: Row, names: readonly string[]): Body =>
   Object.fromEntries(names.filter((name) => (row[name] ?? '') !== '').map((name) => [name, row[name]]));
 
-const listed = (text: string | undefined): string[] => (text ?? '').split(';').filter((part) => part !== '');
+export const listed = (text: string | undefined): string[] => (text ?? '').split(';').filter((part) => part !== '');
 
 const named = (name: string, value: unknown[]): Body => (value.length === 0 ? {} : { [name]: value });
 
@@ -97,6 +97,15 @@ export const trialBodyOf = (row: Row): Body => ({
   ...(row['emptyOf'] ? { emptyOf: Number(row['emptyOf']) } : {}),
   ...named('confirm', listed(row['confirm'])),
 });
+
+/** What was decided about a delivery or a vessel of it, with the sample that was drawn. */
+export const decisionBodyOf = (row: Row): Body => {
+  const sample = ['sampleSize', 'acceptAtMost', 'good', 'limiting'].filter((name) => (row[name] ?? '') !== '');
+  return {
+    ...filled(row, ['decision', 'class', 'reason']),
+    ...(sample.length === 0 ? {} : { plan: Object.fromEntries(sample.map((name) => [name, Number(row[name])])) }),
+  };
+};
 
 /** Body of an act on a calibration or a trial. */
 export const actBodyOf = (row: Row): Body => {

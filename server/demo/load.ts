@@ -17,6 +17,7 @@ import { refuseForeign } from './foreign.ts';
 import type { DemoTables, Row } from './rows.ts';
 import { loadPapers } from './papers.ts';
 import { makeSolution, solutionsOf } from './solutions.ts';
+import { workRound } from './rounds.ts';
 import { Ledger, patch, post, type Send } from './send.ts';
 
 export interface Loading {
@@ -70,13 +71,23 @@ const vesselChanges = (acts: readonly Row[]): { row: Row; version: number }[] =>
     ).values(),
   ].flatMap((ofOne) => ofOne.map((row, index) => ({ row, version: index + 1 })));
 
+interface Delivered {
+  id: string;
+  vessels: { id: string; tag: string }[];
+}
+
 const registerAll = async ({ send, tables }: Loading, ids: Ledger): Promise<void> => {
   await patch(send, 'the laboratory', '/api/laboratory', 1, LABORATORY);
   await inGroups(tables.vessels, async (row) => {
     const tag = row['tag'] ?? '';
     ids.set(tag, (await post(send, `vessel:${tag}`, '/api/vessels', vesselBodyOf(row))).id);
   });
-  for (const row of tables.lots) await post(send, `lot:${row['pattern']}`, '/api/lots', lotBodyOf(row));
+  for (const row of tables.lots) {
+    const pattern = row['pattern'] ?? '';
+    const delivered = await post<Delivered>(send, `lot:${pattern}`, '/api/lots', lotBodyOf(row));
+    ids.set(`lot ${pattern}`, delivered.id);
+    for (const { tag, id } of delivered.vessels) ids.set(tag, id);
+  }
   const first = certificates(tables.instruments).filter(({ version }) => version === 0);
   await inGroups(first, async ({ row }) => {
     const tag = row['tag'] ?? '';
@@ -120,13 +131,22 @@ const calibrate = async (
   }
 };
 
+const sayDeliveries = ({ tables, say }: Loading): void => {
+  const weighed = new Set(tables.rounds.map((row) => row['lot']));
+  for (const { count, name, pattern } of tables.lots)
+    say(
+      `${count} more vessels ${weighed.has(pattern) ? 'were delivered and verified' : 'wait to be verified'}: ${name}.`,
+    );
+};
+
 /** Every day on which something is done, in order. */
 const daysOf = (tables: DemoTables): string[] => {
-  const { instruments, calibrations, acts } = tables;
+  const { instruments, calibrations, rounds, acts } = tables;
   const days = [
     ...solutionsOf(tables).map(({ on }) => on),
     ...instruments.map((row) => row['since']),
     ...calibrations.map((row) => row['performedOn']),
+    ...rounds.map((row) => row['performedOn']),
     ...acts.map((row) => row['on']),
   ];
   return [...new Set(days.filter((day) => day !== undefined && day !== ''))].sort() as string[];
@@ -142,7 +162,7 @@ export const loadDemo = async (loading: Loading): Promise<void> => {
   const ids = new Ledger();
   await registerAll(loading, ids);
   say(`${tables.vessels.length} vessels and ${grouped(tables.instruments, 'tag').size} instruments are registered.`);
-  for (const { count, name } of tables.lots) say(`${count} more vessels wait to be verified: ${name}.`);
+  sayDeliveries(loading);
   const renewals = certificates(tables.instruments).filter(({ version }) => version > 0);
   const changes = vesselChanges(tables.acts);
   const trials = grouped(tables.trials, 'calibration');
@@ -152,6 +172,7 @@ export const loadDemo = async (loading: Loading): Promise<void> => {
   for (const day of daysOf(tables)) {
     for (const { row, version } of renewals) if (row['since'] === day) await renew(loading, ids, row, version);
     for (const { row, version } of changes) if (row['on'] === day) await correctVessel(loading, ids, row, version);
+    for (const row of tables.rounds) if (row['performedOn'] === day) await workRound(loading.send, ids, tables, row);
     const calibrations = ofDay.get(day) ?? [];
     if (calibrations.length > 0 && day.slice(0, 7) !== month) {
       month = day.slice(0, 7);

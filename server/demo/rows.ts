@@ -6,6 +6,9 @@ export type Row = Readonly<Record<string, string>>;
 export interface DemoTables {
   vessels: Row[];
   lots: Row[];
+  rounds: Row[];
+  roundTrials: Row[];
+  lotActs: Row[];
   instruments: Row[];
   calibrations: Row[];
   trials: Row[];
@@ -35,6 +38,9 @@ export const readDemoTables = (): DemoTables => {
   return {
     vessels: read('vessels.csv'),
     lots: read('lots.csv'),
+    rounds: read('rounds.csv'),
+    roundTrials: read('round-trials.csv'),
+    lotActs: read('lot-acts.csv'),
     instruments: read('instruments.csv'),
     calibrations: read('calibrations.csv'),
     trials: read('trials.csv'),

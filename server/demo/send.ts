@@ -34,14 +34,18 @@ const explained = (what: string, body: string): DemoRefused => {
   return new DemoRefused(`${what} was not taken: ${problem.detail ?? problem.title ?? body}`);
 };
 
-const ask = async (send: Send, what: string, request: DemoRequest): Promise<Answered> => {
+const ask = async <T>(send: Send, what: string, request: DemoRequest): Promise<T> => {
   const reply = await send(request);
   if (reply.statusCode >= 300) throw explained(what, reply.body);
-  return JSON.parse(reply.body) as Answered;
+  return JSON.parse(reply.body) as T;
 };
 
-export const post = (send: Send, key: string, url: string, payload: Record<string, unknown>): Promise<Answered> =>
-  ask(send, key, { method: 'POST', url, payload, headers: { 'idempotency-key': `demo:${key}` } });
+export const post = <T = Answered>(
+  send: Send,
+  key: string,
+  url: string,
+  payload: Record<string, unknown>,
+): Promise<T> => ask(send, key, { method: 'POST', url, payload, headers: { 'idempotency-key': `demo:${key}` } });
 
 /** Edits a record that stands at `version`; one that is further on was edited by an earlier load. */
 export const patch = async (
@@ -51,7 +55,7 @@ export const patch = async (
   version: number,
   payload: Record<string, unknown>,
 ): Promise<void> => {
-  const present = await ask(send, what, { method: 'GET', url });
+  const present = await ask<Answered>(send, what, { method: 'GET', url });
   if (present.version > version) return;
   await ask(send, what, { method: 'PATCH', url, payload, headers: { 'if-match': `"${version}"` } });
 };

@@ -13,7 +13,7 @@ import type { RunningServices } from './routes-running.ts';
 import { eraseExperiment, eraseNames } from './store-erasing.ts';
 import { changeCodes } from './store-groups.ts';
 import { insertClassTrial, keepPrediction } from './store-trials.ts';
-import { changeExperiment, countsOf, findExperiment, insertExperiment, noCounts } from './store.ts';
+import { changeExperiment, countsOfOne, findExperiment, insertExperiment } from './store.ts';
 import { classWrite, keyPrefix } from './writing.ts';
 
 const closing: FastifyPluginAsyncZod<RunningServices> = async (app, services) => {
@@ -32,7 +32,7 @@ const closing: FastifyPluginAsyncZod<RunningServices> = async (app, services) =>
           const facts = { version, state, joiningOpen: false, closedAt: at, closingHash: hash };
           await changeExperiment(trx, id, facts);
           await changeCodes(trx, id, NO_CODES);
-          const { groups, trials } = (await countsOf(trx, [id])).get(id) ?? noCounts();
+          const { groups, trials } = await countsOfOne(trx, id);
           return { status: 201, body: { version, state, hash, groups, trials } };
         },
         told: ({ hash }) => ({ hash }),
@@ -78,7 +78,7 @@ const erasing: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook, b
       const answer = await logbook.write({ actor, requestId }, async ({ trx, journal }) => {
         const stored = await findExperiment(trx, id);
         if (!stored) throw notFound('experiment');
-        const counts = (await countsOf(trx, [id])).get(id) ?? noCounts();
+        const counts = await countsOfOne(trx, id);
         const { groups, predictions, trials } = counts;
         if (said.groups !== groups || said.predictions !== predictions || said.trials !== trials)
           throw new Problem('other-counts', {
@@ -136,7 +136,7 @@ const rehearsing: FastifyPluginAsyncZod<RunningServices> = async (app, { logbook
         await insertExperiment(trx, { id, template, plan, madeUp: true, salt, at, actor });
         await keepMadeUp(writing, id, madeUpClass(plan, groups, seed));
         await changeExperiment(trx, id, { version: 2, state: 'open', openedAt: at, endsAt: at });
-        const counts = (await countsOf(trx, [id])).get(id) ?? noCounts();
+        const counts = await countsOfOne(trx, id);
         journal({ act: 'experiment-rehearsed', object: `experiment/${id}`, before: null, after: { ...counts } });
         return { status: 201, body: { id, version: 2 } };
       });

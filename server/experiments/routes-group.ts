@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { FastifyRequest } from 'fastify';
 import type { Transaction } from 'kysely';
+import type { ClassTrialTable } from '../db/class-tables.ts';
 import type { Reading } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 import type { Answer } from '../db/write.ts';
@@ -32,6 +33,7 @@ import {
   keepPrediction,
   lastNumber,
   predictionsOf,
+  storedTrial,
   trialsOf,
   type StoredClassTrial,
 } from './store-trials.ts';
@@ -148,6 +150,8 @@ const recording: FastifyPluginAsyncZod<ClassServices> = async (app, services) =>
       const { id, group } = request.params;
       const { row, emptyG, filledG, waterTemperatureC = null, vesselId, confirm } = request.body;
       const entered = enteredBy(request, request.body);
+      // Shown from what was just written: a class that saves all at once would wait for reading it back.
+      const written: { trial?: ClassTrial } = {};
       const answer = await classWrite(services, {
         ...{ act: 'class-trial-recorded', request, experimentId: id, keyed: true, states: ['open'] },
         work: async ({ trx, at }, stored) => {
@@ -157,15 +161,19 @@ const recording: FastifyPluginAsyncZod<ClassServices> = async (app, services) =>
           acceptReadings(ware, { emptyG, filledG, waterTemperatureC }, confirm);
           const number = (await lastNumber(trx, group, row)) + 1;
           if (number > MOST_TRIALS_IN_ROW) throw new Problem('too-many-trials');
-          await insertClassTrial(trx, {
+          const trial: ClassTrialTable = {
             ...{ group_id: group, row_key: row, number, vessel_id: vesselId ?? null },
             ...{ empty_g: emptyG, filled_g: filledG, water_temperature_c: waterTemperatureC, entered },
             confirmed: confirm && confirm.length > 0 ? JSON.stringify(confirm) : null,
             recorded_at: at,
-          });
+          };
+          await insertClassTrial(trx, trial);
+          written.trial = trialOnWire(ware, storedTrial(trial));
           return { status: 201, body: { id, group, row, number } };
         },
       });
+      // Nothing was written for a key that came before; its trial may have been corrected since.
+      if (written.trial) return send(reply, { status: answer.status, body: written.trial });
       return send(reply, await shown(services, answer, trialShown));
     },
   );

@@ -29,7 +29,7 @@ import {
 } from './contract.ts';
 import { foresightOf } from './foresight.ts';
 import { keepablePlan } from './planning.ts';
-import { changeExperiment, countsOf, findExperiment, insertExperiment, listExperiments } from './store.ts';
+import { changeExperiment, countsOfOne, findExperiment, insertExperiment, listExperiments } from './store.ts';
 import type { StoredExperiment } from './store.ts';
 import { planOf } from './templates.ts';
 import { experimentItems, experimentOnWire } from './view.ts';
@@ -148,8 +148,8 @@ const changing: FastifyPluginAsyncZod<ClassServices> = async (app, { logbook, bo
         if (!stored) throw notFound('experiment');
         requireVersion(expected, stored.version, await experimentOnWire(trx, stored));
         const typed = typedPlan(request.body);
-        const counts = (await countsOf(trx, [id])).get(id);
-        refuseLateChange(stored, typed, (counts?.trials ?? 0) + (counts?.predictions ?? 0) > 0);
+        const counts = await countsOfOne(trx, id);
+        refuseLateChange(stored, typed, counts.trials + counts.predictions > 0);
         const plan = await keepablePlan(trx, { ...stored.plan, ...typed }, typed, request.body);
         const shown = {
           ...(namesHidden === undefined ? {} : { namesHidden }),

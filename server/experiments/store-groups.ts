@@ -2,6 +2,7 @@
 import type { Transaction } from 'kysely';
 import type { ClassExperimentSecretTable, ClassGroupTable } from '../db/class-tables.ts';
 import type { Reading } from '../db/logbook.ts';
+import { prebuilt } from '../db/prebuilt.ts';
 import type { Tables } from '../db/tables.ts';
 
 export interface StoredGroup {
@@ -37,13 +38,12 @@ export const groupsOf = async (db: Reading, experimentId: string): Promise<Store
   return rows.map(groupOf);
 };
 
+const groupRow = prebuilt((db, experimentId: string, id: string) =>
+  db.selectFrom('class_group').selectAll().where('experiment_id', '=', experimentId).where('id', '=', id),
+);
+
 export const findGroup = async (db: Reading, experimentId: string, id: string): Promise<StoredGroup | null> => {
-  const row = await db
-    .selectFrom('class_group')
-    .selectAll()
-    .where('id', '=', id)
-    .where('experiment_id', '=', experimentId)
-    .executeTakeFirst();
+  const [row] = await groupRow(db, experimentId, id);
   return row ? groupOf(row) : null;
 };
 

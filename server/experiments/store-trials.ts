@@ -2,6 +2,7 @@
 import type { Transaction } from 'kysely';
 import type { ClassPredictionTable, ClassTrialTable } from '../db/class-tables.ts';
 import type { Reading } from '../db/logbook.ts';
+import { prebuilt } from '../db/prebuilt.ts';
 import type { Tables } from '../db/tables.ts';
 import type { ExclusionCause } from '../metrology/record.ts';
 import type { ClassReadings } from './ware-facts.ts';
@@ -48,7 +49,8 @@ const readingsOf = (row: ClassTrialTable): ClassReadings => ({
   waterTemperatureC: row.water_temperature_c,
 });
 
-const trialOf = (row: ClassTrialTable): StoredClassTrial => ({
+/** A trial about which nothing was said yet. */
+export const storedTrial = (row: ClassTrialTable): StoredClassTrial => ({
   groupId: row.group_id,
   rowKey: row.row_key,
   number: row.number,
@@ -98,7 +100,7 @@ export const trialsOf = async (db: Reading, groupIds: readonly string[]): Promis
     .execute();
   const place = new Map(groupIds.map((id, index) => [id, index]));
   const trials = rows
-    .map(trialOf)
+    .map(storedTrial)
     .sort((one, other) => (place.get(one.groupId) ?? 0) - (place.get(other.groupId) ?? 0));
   const byKey = new Map(trials.map((trial) => [keyOf(trial.groupId, trial.rowKey, trial.number), trial]));
   const trialFor: TrialOf = (row) => byKey.get(keyOf(row.group_id, row.row_key, row.trial_number));
@@ -148,18 +150,42 @@ export const keepPrediction = async (trx: Transaction<Tables>, row: ClassPredict
   await trx.insertInto('class_prediction').values(row).execute();
 };
 
+const TRIAL_COLUMNS = [
+  'group_id',
+  'row_key',
+  'number',
+  'vessel_id',
+  'empty_g',
+  'filled_g',
+  'water_temperature_c',
+  'entered',
+  'confirmed',
+  'recorded_at',
+] as const satisfies readonly (keyof ClassTrialTable)[];
+
+const insertTrialRow = prebuilt((db, ...values: readonly (string | number | null)[]) =>
+  db
+    .insertInto('class_trial')
+    .values(
+      Object.fromEntries(TRIAL_COLUMNS.map((column, index) => [column, values[index]])) as unknown as ClassTrialTable,
+    ),
+);
+
 export const insertClassTrial = async (trx: Transaction<Tables>, row: ClassTrialTable): Promise<void> => {
-  await trx.insertInto('class_trial').values(row).execute();
+  await insertTrialRow(trx, ...TRIAL_COLUMNS.map((column) => row[column]));
 };
 
-/** The highest number of a group's trials in a row; 0 before the first. */
-export const lastNumber = async (db: Reading, groupId: string, rowKey: string): Promise<number> => {
-  const row = await db
+const lastNumberRow = prebuilt((db, groupId: string, rowKey: string) =>
+  db
     .selectFrom('class_trial')
     .select((expression) => expression.fn.max('number').as('number'))
     .where('group_id', '=', groupId)
-    .where('row_key', '=', rowKey)
-    .executeTakeFirst();
+    .where('row_key', '=', rowKey),
+);
+
+/** The highest number of a group's trials in a row; 0 before the first. */
+export const lastNumber = async (db: Reading, groupId: string, rowKey: string): Promise<number> => {
+  const [row] = await lastNumberRow(db, groupId, rowKey);
   return row?.number ?? 0;
 };
 

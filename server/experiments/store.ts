@@ -1,9 +1,10 @@
 import { sql, type Transaction } from 'kysely';
 import type { ClassExperimentTable } from '../db/class-tables.ts';
 import type { Reading } from '../db/logbook.ts';
+import { prebuilt } from '../db/prebuilt.ts';
 import type { Tables } from '../db/tables.ts';
-import { keptPlan, type ClassCounts, type ExperimentPlan, type ExperimentState } from './contract.ts';
-import type { TemplateName } from './contract.ts';
+import type { ClassCounts, ExperimentPlan, ExperimentState, TemplateName } from './contract.ts';
+import { planOf } from './kept-plans.ts';
 
 export interface StoredExperiment {
   id: string;
@@ -32,7 +33,7 @@ const experimentOf = (row: ClassExperimentTable): StoredExperiment => ({
   state: row.state as ExperimentState,
   madeUp: row.made_up === 1,
   template: row.template as TemplateName,
-  plan: keptPlan.parse(JSON.parse(row.plan)),
+  plan: planOf(row.plan),
   joiningOpen: row.joining_open === 1,
   namesHidden: row.names_hidden === 1,
   predictionsShown: row.predictions_shown === 1,
@@ -45,8 +46,10 @@ const experimentOf = (row: ClassExperimentTable): StoredExperiment => ({
   recordedBy: row.recorded_by,
 });
 
+const experimentRow = prebuilt((db, id: string) => db.selectFrom('class_experiment').selectAll().where('id', '=', id));
+
 export const findExperiment = async (db: Reading, id: string): Promise<StoredExperiment | null> => {
-  const row = await db.selectFrom('class_experiment').selectAll().where('id', '=', id).executeTakeFirst();
+  const [row] = await experimentRow(db, id);
   return row ? experimentOf(row) : null;
 };
 
@@ -144,7 +147,15 @@ const columnsOf = (changes: Changes) => ({
 });
 
 /** Every change of an experiment or of its data counts one further. */
-export const changeExperiment = async (trx: Transaction<Tables>, id: string, changes: Changes = {}): Promise<void> => {
+/** Something of the experiment was written; its facts stay as they are. */
+export const countChange = prebuilt((db, id: string) =>
+  db
+    .updateTable('class_experiment')
+    .set((expression) => ({ change: expression('change', '+', sql.lit(1)) }))
+    .where('id', '=', id),
+);
+
+export const changeExperiment = async (trx: Transaction<Tables>, id: string, changes: Changes): Promise<void> => {
   const columns = Object.entries(columnsOf(changes)).filter(([, value]) => value !== undefined);
   await trx
     .updateTable('class_experiment')
@@ -158,10 +169,8 @@ export const changeExperiment = async (trx: Transaction<Tables>, id: string, cha
 
 export const noCounts = (): ClassCounts => ({ groups: 0, predictions: 0, trials: 0 });
 
-export const countsOf = async (db: Reading, ids: readonly string[]): Promise<Map<string, ClassCounts>> => {
-  const counts = new Map(ids.map((id) => [id, noCounts()]));
-  if (ids.length === 0) return counts;
-  const rows = await db
+const countQuery = (db: Reading, ids: readonly string[]) =>
+  db
     .selectFrom('class_group')
     .select(['class_group.experiment_id'])
     .select((expression) => [
@@ -170,9 +179,20 @@ export const countsOf = async (db: Reading, ids: readonly string[]): Promise<Map
       sql<number>`sum((select count(*) from class_trial where group_id = class_group.id))`.as('trials'),
     ])
     .where('experiment_id', 'in', ids)
-    .groupBy('experiment_id')
-    .execute();
-  for (const { experiment_id: id, ...count } of rows) counts.set(id, count);
+    .groupBy('experiment_id');
+const countOne = prebuilt((db, id: string) => countQuery(db, [id]));
+
+export const countsOfOne = async (db: Reading, id: string): Promise<ClassCounts> => {
+  const [row] = await countOne(db, id);
+  if (!row) return noCounts();
+  const { experiment_id: _id, ...counts } = row;
+  return counts;
+};
+
+export const countsOf = async (db: Reading, ids: readonly string[]): Promise<Map<string, ClassCounts>> => {
+  const counts = new Map(ids.map((id) => [id, noCounts()]));
+  if (ids.length === 0) return counts;
+  for (const { experiment_id: id, ...count } of await countQuery(db, ids).execute()) counts.set(id, count);
   return counts;
 };
 

@@ -4,7 +4,7 @@ import { readLaboratory } from '../laboratory/store.ts';
 import { holdsAtClosing } from './closing.ts';
 import type { ClassCounts, Experiment, ExperimentItem } from './contract.ts';
 import { foresightOf } from './foresight.ts';
-import { countsOf, noCounts, type StoredExperiment } from './store.ts';
+import { countsOf, countsOfOne, noCounts, type StoredExperiment } from './store.ts';
 import { registerOf } from './register.ts';
 import { rowOnWire, wares, type Ware } from './ware-facts.ts';
 
@@ -31,7 +31,7 @@ export const waresOf = async (db: Reading, { plan }: StoredExperiment): Promise<
   wares(plan, (await readLaboratory(db)).altitudeM, await registerOf(db, plan));
 
 export const experimentOnWire = async (db: Reading, stored: StoredExperiment): Promise<Experiment> => {
-  const counts = (await countsOf(db, [stored.id])).get(stored.id) ?? noCounts();
+  const counts = await countsOfOne(db, stored.id);
   const { plan } = stored;
   return {
     ...headOf(stored, counts),

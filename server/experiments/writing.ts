@@ -6,7 +6,7 @@ import { notFound, Problem } from '../problem.ts';
 import { creating, editing } from '../requests.ts';
 import type { Boards } from './boards.ts';
 import type { ExperimentState } from './contract.ts';
-import { changeExperiment, countsOf, findExperiment, noCounts, type StoredExperiment } from './store.ts';
+import { countChange, countsOfOne, findExperiment, type StoredExperiment } from './store.ts';
 
 /** Keys of one experiment begin alike, so that erasing it takes the answers kept for them along. */
 export const keyPrefix = (experimentId: string): string => `class ${experimentId} `;
@@ -75,8 +75,8 @@ export const classWrite = async <T>({ logbook, boards }: ClassServices, act: Cla
     if (!stored) throw notFound('experiment');
     requireState(stored, act.states);
     const done = await act.work(writing, stored);
-    await changeExperiment(trx, experimentId);
-    const counts = (await countsOf(trx, [experimentId])).get(experimentId) ?? noCounts();
+    await countChange(trx, experimentId);
+    const counts = await countsOfOne(trx, experimentId);
     const after = { ...counts, ...act.told?.(done.body) };
     journal({ act: act.act, object: `experiment/${experimentId}`, before: null, after });
     return done;

@@ -1,5 +1,6 @@
-import type { Transaction } from 'kysely';
+import { sql, type Transaction } from 'kysely';
 import type { Reading } from '../db/logbook.ts';
+import { prebuilt } from '../db/prebuilt.ts';
 import type { Tables } from '../db/tables.ts';
 import type { Defaults, Laboratory } from './contract.ts';
 
@@ -17,8 +18,11 @@ export interface StoredLaboratory {
   backups: Laboratory['backups'];
 }
 
+const laboratoryRow = prebuilt((db) => db.selectFrom('laboratory').selectAll().where('id', '=', sql.lit(1)));
+
 export const readLaboratory = async (db: Reading): Promise<StoredLaboratory> => {
-  const row = await db.selectFrom('laboratory').selectAll().where('id', '=', 1).executeTakeFirstOrThrow();
+  const [row] = await laboratoryRow(db);
+  if (!row) throw new Error('The logbook has no row for the laboratory.');
   return {
     version: row.version,
     name: row.name,

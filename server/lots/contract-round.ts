@@ -68,6 +68,7 @@ const shortTrial = z.object({
   excluded: z.boolean(),
   corrected: z.boolean(),
   findings: z.array(finding),
+  recordedAt: z.string(),
 });
 export type ShortTrial = z.infer<typeof shortTrial>;
 

@@ -26,6 +26,7 @@ const shortTrial = (trial: CalibrationResult['trials'][number]): ShortTrial => (
   excluded: trial.exclusion != null,
   corrected: (trial.corrections?.length ?? 0) > 0,
   findings: [...trial.findings],
+  recordedAt: trial.recordedAt ?? '',
 });
 
 const rowOf = (stored: PooledCalibration, inspection: InspectionOnWire | null): RoundRow => {

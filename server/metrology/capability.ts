@@ -5,6 +5,7 @@ import { numberOf, stepOf } from './decimal.ts';
 import { instrumentNumbers } from './instrument-numbers.ts';
 import { completeInputs } from './mean-inputs.ts';
 import type { MeanInputs } from './mean-inputs.ts';
+import { balanceFindings } from './piston-balance.ts';
 import { groupByPoint } from './points.ts';
 import type { BalanceFacts, CalibrationRecord, DecimalText } from './record.ts';
 import { randomLimitMl } from './random-error.ts';
@@ -181,7 +182,7 @@ function decidesZeroError(
 function pointCapability(task: Task, pointMl: DecimalText, balances: readonly CandidateBalance[]): PointCapability {
   const { record, row } = task.setup;
   const toleranceMl = toleranceMlAt(record.vessel, row, numberOf(pointMl));
-  const findings: Finding[] = [...task.pooledFindings];
+  const findings: Finding[] = [...balanceFindings(record.vessel, task.instruments.balance), ...task.pooledFindings];
   const foreseen = foresee(task, pointMl, toleranceMl, findings);
   const plannedTrials = record.plannedTrials ?? USUAL_TRIALS;
   const uncertainty = uncertaintyFor(plannedTrials, foreseen);

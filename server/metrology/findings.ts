@@ -42,6 +42,7 @@ export const FINDINGS = {
   'tolerance-not-checked': 'The tolerance was not read in the standard itself.',
   'uncertainty-above-third': 'The uncertainty is more than a third of the tolerance.',
   'random-error-outside': 'The spread is more than the random limit of the piston pipette.',
+  'balance-too-coarse': 'The balance is coarser than a piston pipette of this volume wants.',
   'random-limit-unknown': 'No random limit is known, so the systematic error alone was judged.',
   'predicted-spread': 'One trial shows no spread; it was predicted from the balance and the mark.',
   'pooled-too-few': 'The pooled spread rests on fewer than ten degrees of freedom and was not used.',

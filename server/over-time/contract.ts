@@ -66,23 +66,39 @@ export const vesselOverTime = z.object({
 export type VesselOverTime = z.infer<typeof vesselOverTime>;
 export type VesselPointOverTime = z.infer<typeof vesselPoint>;
 
-const chart = z.object({
-  referenceValue: z.string(),
-  unit: z.string(),
+const limits = z.object({
   centre: z.number(),
   low: z.number(),
   high: z.number(),
   meanMovingRange: z.number(),
   movingRangeHigh: z.number(),
-  /** How many of the oldest checks the limits come from. */
+  /** How many of the oldest checks of the stretch the limits come from. */
   base: z.number().int(),
   /** Fewer than ten: a first guess. */
   isFirstGuess: z.boolean(),
+});
+
+const chart = z.object({
+  referenceValue: z.string(),
+  unit: z.string(),
+  /** Oldest first: a certificate begins centre and limits anew with the checks from its day on. */
+  stretches: z.array(
+    z.object({
+      /** The certificate it begins with; null for the oldest. */
+      certificate: z.object({ number: z.string().nullable(), on: z.string() }).nullable(),
+      /** Place of its first check in `checks`; their number for a stretch without any. */
+      first: z.number().int(),
+      count: z.number().int(),
+      /** Null below two checks. */
+      limits: limits.nullable(),
+    }),
+  ),
   checks: z.array(
     z.object({
       number: z.number().int(),
       performedOn: z.string(),
       difference: z.number(),
+      /** Null for the first check of a stretch. */
       movingRange: z.number().nullable(),
       outside: z.boolean(),
       rangeOutside: z.boolean(),

@@ -6,43 +6,74 @@ import type { Reading } from '../db/logbook.ts';
 import { allChecksOf, type StoredCheck, type StoredInstrument } from '../instruments/store.ts';
 import { correctionAt, correctionTable } from '../metrology/corrections.ts';
 import { numberOf, sameDecimal, subtractDecimals } from '../metrology/decimal.ts';
-import { baseFor, FEWEST_FOR_LIMITS, individualsChart } from '../metrology/over-time/control-chart.ts';
+import { chartStretches, FEWEST_FOR_LIMITS, type ControlChart } from '../metrology/over-time/control-chart.ts';
 import type { Verdict } from '../metrology/result.ts';
 import type { CheckChart, Dependent, InstrumentOverTime } from './contract.ts';
 import { validCertificatesOf, type ListedCalibration } from './store.ts';
 
 const UNITS = { balance: 'g', thermometer: '°C', barometer: 'hPa', hygrometer: '%' } as const;
 
-function chartOf(checks: readonly StoredCheck[]): CheckChart[] {
+interface Adjusted {
+  number: string | null;
+  on: string;
+}
+
+/** Certificates after the first, by their day: one that came again with another day is the same put right. */
+function certificateDays(revisions: readonly StoredInstrument[]): Adjusted[] {
+  const named = new Map<string, Adjusted>();
+  for (const { facts } of revisions) {
+    const [number, on] = [facts.certificateNumber ?? null, facts.certificateOn ?? null];
+    if (on !== null) named.set(number ?? on, { number, on });
+  }
+  return [...named.values()].sort((one, other) => (one.on < other.on ? -1 : one.on > other.on ? 1 : 0)).slice(1);
+}
+
+const limitsOf = ({ points: _points, ...lines }: ControlChart) => ({
+  ...lines,
+  isFirstGuess: lines.base < FEWEST_FOR_LIMITS,
+});
+
+function chartOf(checks: readonly StoredCheck[], certificates: readonly Adjusted[]): CheckChart[] {
   const [first] = checks;
+  if (first === undefined || checks.length < 2) return [];
   const differences = checks.map((check) => numberOf(subtractDecimals(check.reading, check.referenceValue).text));
-  const chart = individualsChart(differences, baseFor(differences.length));
-  if (first === undefined || chart === null) return [];
-  const { points, ...lines } = chart;
+  const starts = new Map<number, Adjusted>();
+  for (const certificate of certificates) {
+    const from = checks.findIndex(({ performedOn }) => performedOn >= certificate.on);
+    // one older than every check begins nothing
+    if (from !== 0) starts.set(from === -1 ? checks.length : from, certificate);
+  }
+  const stretches = chartStretches(differences, [...starts.keys()]);
+  const points = stretches.flatMap(({ chart, count }) => chart?.points ?? Array<undefined>(count).fill(undefined));
   return [
     {
       referenceValue: first.referenceValue,
       unit: first.unit,
-      ...lines,
-      isFirstGuess: chart.base < FEWEST_FOR_LIMITS,
-      checks: checks.map((check, index) => {
-        const { value = 0, movingRange = null, outside = false, rangeOutside = false } = points[index] ?? {};
-        const { number, performedOn } = check;
-        return { number, performedOn, difference: value, movingRange, outside, rangeOutside };
+      stretches: stretches.map(({ chart, ...place }) => ({
+        ...place,
+        certificate: starts.get(place.first) ?? null,
+        limits: chart && limitsOf(chart),
+      })),
+      checks: checks.map(({ number, performedOn }, index) => {
+        const { movingRange = null, outside = false, rangeOutside = false } = points[index] ?? {};
+        const difference = differences[index] ?? Number.NaN;
+        return { number, performedOn, difference, movingRange, outside, rangeOutside };
       }),
     },
   ];
 }
 
 /** One chart for each known value, that of the newest check first. */
-function chartsOf(checks: readonly StoredCheck[]): CheckChart[] {
+function chartsOf(checks: readonly StoredCheck[], certificates: readonly Adjusted[]): CheckChart[] {
   const groups: StoredCheck[][] = [];
   for (const check of checks) {
     const group = groups.find(([one]) => one !== undefined && sameDecimal(one.referenceValue, check.referenceValue));
     if (group === undefined) groups.push([check]);
     else group.push(check);
   }
-  return groups.sort((first, second) => (second.at(-1)?.number ?? 0) - (first.at(-1)?.number ?? 0)).flatMap(chartOf);
+  return groups
+    .sort((first, second) => (second.at(-1)?.number ?? 0) - (first.at(-1)?.number ?? 0))
+    .flatMap((group) => chartOf(group, certificates));
 }
 
 const certificateName = ({ facts }: StoredInstrument): string =>
@@ -102,7 +133,7 @@ export const instrumentOverTimeOf = async (
 ): Promise<InstrumentOverTime> => ({
   instrumentId: present.id,
   unit: UNITS[present.facts.kind],
-  charts: chartsOf(await allChecksOf(db, present.id)),
+  charts: chartsOf(await allChecksOf(db, present.id), certificateDays(revisions)),
   certificates: certificatesOf(revisions),
 });
 

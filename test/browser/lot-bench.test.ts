@@ -240,6 +240,36 @@ describe('the grid', () => {
     await expect.poll(() => cursor(page), PATIENT).toBe('cell-0-1-emptyG');
     await expect.poll(async () => (await roundOf(logbook, lot)).rows[0]?.trials.length, PATIENT).toBe(1);
 
+    // The second flask full came from the jug by the window: its own water, by key, and none of it for the third.
+    await page.keyboard.type(emptyOf(0, 1));
+    await page.keyboard.press('w');
+    await expect.poll(() => cursor(page), PATIENT).toBe('cell-0-1-waterTemperatureC');
+    await page.keyboard.type('24.6');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => cursor(page), PATIENT).toBe('cell-0-1-filledG');
+    await page.getByText(gridText.ownWater).first().waitFor();
+    expect([await barriers(page), await sidewaysPx(page)]).toEqual([[], 0]);
+    for (const typed of [filledOf(0, 1), emptyOf(0, 2), filledOf(0, 2)]) {
+      const from = await cursor(page);
+      await page.keyboard.type(typed);
+      await page.keyboard.press('Enter');
+      await expect.poll(() => cursor(page), PATIENT).not.toBe(from);
+    }
+    const waters = async () =>
+      (await roundOf(logbook, lot)).rows[0]?.trials.map((one) => [
+        one.waterTemperatureC,
+        one.waterTemperatureSource ?? 'read',
+      ]);
+    await expect.poll(waters, PATIENT).toEqual([
+      ['21.3', 'read'],
+      ['24.6', 'read'],
+      ['21.3', 'carried'],
+    ]);
+    // Another tablet goes on with the water of the round, not with that of the one trial.
+    const other = await visit(`/lots/${lot}/bench`, { width: 820, height: 1180 });
+    expect(await other.locator('#round-water').inputValue()).toBe('21.3');
+    await other.close();
+
     await page.getByLabel(gridText.lookedOverLabel('Q-02')).check();
     await page.getByRole('button', { name: gridText.damagedLabel('Q-03') }).click();
     await page.getByLabel(gridText.cracks, { exact: true }).check();

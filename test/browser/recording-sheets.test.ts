@@ -97,23 +97,30 @@ it('the sheets of a delivery are printed, and typed in by keyboard as they are r
   await page.getByText(text.words.origins.sheet).first().waitFor();
 });
 
-it('the sheet of a pipette is found by its code and typed with its times', async ({ logbook, visit }) => {
+it('sheets of pipettes are found by their codes and typed one after another, with their times', async ({
+  logbook,
+  visit,
+}) => {
   const pipette = {
-    ...{ tag: 'P-7', kind: 'single-volume-pipette', nominalVolumeMl: '25', basis: 'deliver' },
+    ...{ kind: 'single-volume-pipette', nominalVolumeMl: '25', basis: 'deliver' },
     ...{ tolerance: { markedMl: '0.03' }, material: 'soda-lime', referenceTemperatureC: '20' },
   };
-  await logbook.post('/api/vessels', pipette);
+  for (const tag of ['P-7', 'P-8']) await logbook.post('/api/vessels', { ...pipette, tag });
   const page = await visit('/bench', { width: 820, height: 1180 });
   await page.getByRole('textbox', { name: benchRoomText.sheetTag }).fill('p-7');
   await page.keyboard.press('Enter');
   await page.getByRole('heading', { level: 1, name: startText.sheetTitle('P-7') }).waitFor();
   expect([await barriersButContrast(page), await sidewaysPx(page)]).toEqual([[], 0]);
-  await page.getByRole('textbox', { name: startText.sheetDay }).fill(DAY);
+  // The cursor stands in the first field already.
+  await expect.poll(() => cursor(page), PATIENT).toBe('performedOn');
+  await page.keyboard.type(DAY);
+  await page.getByRole('radio', { name: startText.plannedOther }).check();
+  await page.getByLabel(startText.plannedNumber).fill('2');
   await page.getByRole('button', { name: startText.beginSheet }).click();
   const delivery = page.getByRole('textbox', { name: deliveryText.deliveryTime });
   await delivery.waitFor();
   const id = new URL(page.url()).pathname.split('/').at(-1) ?? '';
-  await page.locator('#emptyG').click();
+  await expect.poll(() => cursor(page), PATIENT).toBe('emptyG');
   for (const typed of ['50.1000', '75.0000', '20.0', '28']) await typeCell(page, typed);
   expect(await typeCell(page, '15')).toBe('emptyG');
   await expect.poll(async () => (await calibrationOf(logbook, id)).trials.length, PATIENT).toBe(1);
@@ -122,4 +129,13 @@ it('the sheet of a pipette is found by its code and typed with its times', async
   expect(trials[0]).toMatchObject({ emptyG: '50.1000', deliveryTimeS: '28', waitingTimeS: '15' });
   // The next row of a sheet has its own water temperature.
   expect(await page.locator('#waterTemperatureC').inputValue()).toBe('');
+  // After its last trial the tag of the next sheet, and from there to that vessel.
+  for (const typed of ['50.1003', '75.0004', '20.1', '28']) await typeCell(page, typed);
+  expect(await typeCell(page, '15')).toBe('tag');
+  await page.keyboard.type('p-8');
+  await page.keyboard.press('Enter');
+  await page.getByRole('heading', { level: 1, name: startText.sheetTitle('P-8') }).waitFor();
+  await expect.poll(() => cursor(page), PATIENT).toBe('performedOn');
+  expect(new URL(page.url()).searchParams.get('from')).toBe('sheet');
+  await expect.poll(async () => (await calibrationOf(logbook, id)).trials.length, PATIENT).toBe(2);
 });

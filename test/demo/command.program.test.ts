@@ -31,7 +31,7 @@ describe('npm run tarebook --', () => {
     const loaded = await call('demo');
     expect(loaded).toMatchObject({ code: 0, warned: '' });
     expect(loaded.said.trim().split('\n').at(-1)).toBe(
-      `Loaded into ${path.join(folder, 'tarebook.db')}: 93 vessels, 95 calibrations, 718 trials. Look at it with: npm start`,
+      `Loaded into ${path.join(folder, 'tarebook.db')}: 113 vessels, 115 calibrations, 775 trials. Look at it with: npm start`,
     );
   });
 

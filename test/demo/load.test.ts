@@ -1,5 +1,6 @@
 /** The demonstration as Tarebook holds it, against the true volumes and the stories its simulation states. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ROUNDS } from '../../fixtures/demo/deliveries.ts';
 import type { Plan } from '../../fixtures/demo/plan.ts';
 import { scatterMl, trueVolumeMl } from '../../fixtures/demo/simulate.ts';
 import { PLANS } from '../../fixtures/demo/terms.ts';
@@ -8,6 +9,7 @@ import type { Certificate, CertificateListItem } from '../../server/certificates
 import { loadDemo } from '../../server/demo/load.ts';
 import { readDemoTables } from '../../server/demo/rows.ts';
 import type { Vessel, VesselWithHistory } from '../../server/glassware/contract.ts';
+import type { LotWithVessels } from '../../server/lots/contract.ts';
 import type { Preparation, TouchedList } from '../../server/solutions/contract-record.ts';
 import type { Today } from '../../server/records/contract.ts';
 import { CONSOLE_ACTOR } from '../../server/people/access.ts';
@@ -115,9 +117,12 @@ describe('the logbook', () => {
 
   it('was told of its progress', () => {
     expect(said[0]).toBe('63 vessels and 7 instruments are registered.');
-    expect(said[1]).toBe('30 more vessels wait to be verified: Thirty flasks for the spring term.');
-    expect(said.length).toBe(7);
-    expect(said[6]).toBe('13 calibrations are checked and issued.');
+    expect(said.slice(1, 3)).toEqual([
+      '20 more vessels were delivered and verified: Twenty flasks for the analysis course.',
+      '30 more vessels wait to be verified: Thirty flasks for the spring term.',
+    ]);
+    expect(said.length).toBe(8);
+    expect(said[7]).toBe('13 calibrations are checked and issued.');
   });
 
   it('holds a delivery of thirty flasks, none of them begun, which Today asks to measure', async () => {
@@ -130,6 +135,24 @@ describe('the logbook', () => {
     const failed = [...calibrations].filter(([, one]) => one.verdict === 'fail').map(([key]) => key);
     expect(failed.sort()).toEqual(['2026-09-VF-0050-01', '2026-09-VF-0100-04']);
   });
+});
+
+it('holds a delivery that went all the way: sampled, tested piece by piece, decided about', async () => {
+  const { items } = await demo.get<{ items: { id: string; name: string }[] }>('/api/lots');
+  const id = items.find(({ name }) => name.startsWith('Twenty flasks'))?.id ?? '';
+  const { progress, vessels, decisions } = await demo.get<LotWithVessels>(`/api/lots/${id}`);
+  expect(progress).toEqual({ vessels: 20, notBegun: 0, open: 0, measured: 19, outOfUse: 1 });
+  expect(decisions.map(({ decision, counts }) => [decision, counts.tested, counts.notPassing])).toEqual([
+    ['accept', 19, 1],
+    ['screen', 5, 1],
+  ]);
+  const means = new Map(vessels.map(({ tag, latest }) => [tag, latest?.points[0]?.meanMl ?? Number.NaN]));
+  const plans = ROUNDS.flatMap((round) => round.plans);
+  const limitMl = (plan: Plan) => (4 * scatterMl(plan, '25')) / Math.sqrt(3);
+  const offMl = (plan: Plan) => Math.abs((means.get(plan.tag) ?? Number.NaN) - trueVolumeMl(plan, '25'));
+  expect(plans.filter((plan) => !(offMl(plan) < limitMl(plan)))).toEqual([]);
+  const failed = vessels.filter(({ latest }) => latest?.verdict === 'fail');
+  expect(failed.map(({ tag, decision }) => [tag, decision])).toEqual([['VF-A26-14', 'downgrade']]);
 });
 
 describe('stories of vessels', () => {

@@ -46,6 +46,7 @@ const FORMULA_FILES = [
   'over-time/en.ts',
   'over-time/interval.ts',
   'over-time/trend.ts',
+  'piston-balance.ts',
   'points-proposed.ts',
   'random-error.ts',
   'reading-mark.ts',

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { capability } from '../../server/metrology/capability.ts';
 import { evaluate } from '../../server/metrology/evaluate.ts';
 import { oneMore } from '../../server/metrology/one-more.ts';
+import { balanceFindings } from '../../server/metrology/piston-balance.ts';
 import { judgeRandom, jointVerdict, randomLimitMl } from '../../server/metrology/random-error.ts';
 import type { VesselFacts } from '../../server/metrology/record.ts';
 import { toleranceRows } from '../../server/metrology/tolerance-table.ts';
@@ -117,5 +118,32 @@ describe('a piston pipette', () => {
     // √2 of the balance's own repeatability against 3 mg
     expect(foreseen('0.0001')).toMatchObject({ randomLimitMl: 0.003, decidableAtZeroError: true });
     expect(foreseen('0.0025')).toMatchObject({ randomLimitMl: 0.003, decidableAtZeroError: false });
+  });
+
+  it.each([
+    // From memory: balance table of ISO 8655-6:2002, last digit and repeatability in mg for a nominal volume in mL.
+    ['0.01', 0.001, 0.002],
+    ['0.1', 0.01, 0.02],
+    ['1', 0.1, 0.2],
+    ['10', 0.1, 0.2],
+    ['50', 1, 2],
+  ])('of %s mL wants a balance of %s mg that repeats to %s mg', (nominal, resolutionMg, repeatabilityMg) => {
+    const found = (resolution: number, repeatability: number) =>
+      codes(
+        balanceFindings(pipette(nominal), { resolutionG: resolution / 1000, repeatabilityG: repeatability / 1000 }),
+      );
+    expect(found(resolutionMg, repeatabilityMg)).toEqual([]);
+    expect(found(2 * resolutionMg, repeatabilityMg)).toEqual(['balance-too-coarse']);
+    expect(found(resolutionMg, 2 * repeatabilityMg)).toEqual(['balance-too-coarse']);
+  });
+
+  it('is held against its balance before the first delivery, other ware is not', () => {
+    const foreseen = (vessel: VesselFacts) => {
+      const instruments = { balance: { resolutionG: '0.001' } };
+      const plan = record({ vessel, trials: [], points: [vessel.nominalVolumeMl], plannedTrials: 10, instruments });
+      return codes(capability(plan, toleranceRows).points[0]?.findings ?? []);
+    };
+    expect(foreseen(pipette('0.1'))).toContain('balance-too-coarse');
+    expect(foreseen({ ...pipette('0.1'), kind: 'single-volume-pipette' })).not.toContain('balance-too-coarse');
   });
 });

@@ -121,9 +121,54 @@ describe('an instrument', () => {
     expect(seen.charts).toHaveLength(1);
     // by hand, the newest left out: mean 0.0001 g, moving ranges 0.1 and 0.2 mg, their mean 0.15 mg, limits ± 2.660 times that
     const [chart] = seen.charts;
-    expect(chart).toMatchObject({ referenceValue: '100.0000', unit: 'g', base: 3, isFirstGuess: true });
-    expect(chart?.centre).toBeCloseTo(0.0001, 10);
-    expect((chart?.high ?? 0) - (chart?.centre ?? 0)).toBeCloseTo(2.66 * 0.00015, 6);
+    expect(chart).toMatchObject({ referenceValue: '100.0000', unit: 'g' });
+    // all were made after the second certificate: nothing begins anew between them
+    expect(chart?.stretches).toMatchObject([{ certificate: null, first: 0, count: 4 }]);
+    const limits = chart?.stretches[0]?.limits;
+    expect(limits).toMatchObject({ base: 3, isFirstGuess: true });
+    expect(limits?.centre).toBeCloseTo(0.0001, 10);
+    expect((limits?.high ?? 0) - (limits?.centre ?? 0)).toBeCloseTo(2.66 * 0.00015, 6);
+  });
+
+  it('begins centre and limits anew with a new certificate, and says where there are too few checks', async () => {
+    const tag = freshTag();
+    const certified = (certificateNumber: string, certificateOn: string) =>
+      balance({ tag, certificateNumber, certificateOn });
+    const id = idOf(await server.post('/api/instruments', certified('A', '2024-01-10')));
+    const check = (performedOn: string, difference: number) =>
+      server.post(`/api/instruments/${id}/checks`, {
+        performedOn,
+        referenceValue: '100',
+        reading: (100 + difference).toFixed(4),
+      });
+    for (const [day, difference] of [20, 30, 20, 30].entries()) await check(`2024-02-0${day + 1}`, difference);
+    await server.patch(`/api/instruments/${id}`, 1, { instrument: certified('B', '2025-01-10'), ...REASON });
+    // NIST/SEMATECH e-Handbook, 6.3.2.2: flow rates of ten batches, and one more that is held against their limits
+    const rates = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1, 56.0];
+    for (const [day, rate] of rates.entries()) await check(`2025-02-${String(day + 1).padStart(2, '0')}`, rate);
+    await server.patch(`/api/instruments/${id}`, 2, { instrument: certified('C', '2026-01-10'), ...REASON });
+    const charts = async () =>
+      ((await server.get(`/api/instruments/${id}/over-time`)).body as unknown as InstrumentOverTime).charts;
+    const [chart] = await charts();
+    expect(chart?.stretches).toMatchObject([
+      { certificate: null, first: 0, count: 4 },
+      {
+        certificate: { number: 'B', on: '2025-01-10' },
+        first: 4,
+        count: 11,
+        limits: { base: 10, isFirstGuess: false },
+      },
+      { certificate: { number: 'C', on: '2026-01-10' }, first: 15, count: 0, limits: null },
+    ]);
+    const limits = chart?.stretches[1]?.limits;
+    expect(limits?.centre).toBeCloseTo(50.81, 8);
+    expect(limits?.low).toBeCloseTo(45.8159, 3);
+    expect(limits?.high).toBeCloseTo(55.8041, 3);
+    // no range over the break, and the last alone outside
+    expect(chart?.checks[4]).toMatchObject({ movingRange: null, outside: false });
+    expect(chart?.checks.flatMap(({ outside }, index) => (outside ? index : []))).toEqual([14]);
+    await check('2026-02-01', 50);
+    expect((await charts())[0]?.stretches[2]).toMatchObject({ first: 15, count: 1, limits: null });
   });
 
   it('names what depended on it between two days, page by page', async () => {

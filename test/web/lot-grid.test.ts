@@ -1,12 +1,13 @@
 /** The grid of a round without a page: where the cursor goes, what stands in which cell, what is carried over. */
 import { describe, expect, it } from 'vitest';
-import type { RoundRow, ShortTrial } from '../../server/lots/contract-round.ts';
+import type { Round, RoundRow, ShortTrial } from '../../server/lots/contract-round.ts';
 import type { OutboxEntry } from '../../web/outbox.ts';
 import { airReminder } from '../../web/pages/bench/air-in-force.ts';
 import { BLANK_TRIAL } from '../../web/pages/bench/entry.ts';
 import { nextPlace, placeBeside, placesInOrder, placesOnSheet, type Place } from '../../web/pages/lots/grid-order.ts';
 import { dryReading, slotsOf } from '../../web/pages/lots/grid-rows.ts';
-import { isStale, withDryReading, withWater } from '../../web/pages/lots/grid-trial.ts';
+import { hasOwnWater, isStale, withDryReading, withWater } from '../../web/pages/lots/grid-trial.ts';
+import { knownOf, together } from '../../web/pages/lots/round-known.ts';
 
 const rows = [
   { isOpen: true, slots: 2 },
@@ -59,6 +60,7 @@ const trial = (number: number, facts: Partial<ShortTrial> = {}): ShortTrial => (
   excluded: false,
   corrected: false,
   findings: [],
+  recordedAt: '2026-03-02T09:00:00.000Z',
   ...facts,
 });
 const entry = (id: string, facts: Partial<OutboxEntry> = {}): OutboxEntry => ({
@@ -119,8 +121,53 @@ describe('a trial of the grid', () => {
     expect(withWater(BLANK_TRIAL, used, 'b')).toMatchObject({ waterTemperatureC: '21.3', isCarried: true });
     const own = { ...BLANK_TRIAL, waterTemperatureC: '20.8' };
     expect(withWater(own, used, 'b')).toBe(own);
+    expect(withWater(own, null, 'b')).toBe(own);
+    expect(withWater(BLANK_TRIAL, null, 'b')).toBeNull();
+    // what a refused trial took from the round is none of its own
+    expect(hasOwnWater({ ...own, isCarried: true }, used, 'b')).toBe(false);
+    expect(hasOwnWater({ ...own, isCarried: false }, used, 'a')).toBe(false);
     expect(isStale(water, 31 * 60_000)).toBe(true);
     expect(isStale(water, 29 * 60_000)).toBe(false);
+  });
+});
+
+describe('a round on another tablet', () => {
+  const at = (minutes: number) => new Date(minutes * 60_000).toISOString();
+  const kept = (minutes: number, waterTemperatureC: string, isCarried: boolean) =>
+    trial(1, {
+      recordedAt: at(minutes),
+      waterTemperatureC,
+      waterTemperatureSource: isCarried ? 'carried' : null,
+    });
+  const round = (zeroChecks: object[], ...rowsOf: ShortTrial[][]) =>
+    ({ origin: null, zeroChecks, rows: rowsOf.map((trials) => ({ trials })) }) as unknown as Round;
+  const first = [kept(0, '21.3', false), kept(4, '21.3', true)];
+  // the second vessel had water of its own, which is carried to none
+  const second = [kept(2, '24.0', false)];
+
+  it('goes on with the water that was carried, as old as its reading, and with the count of vessels', () => {
+    expect(knownOf(round([], first, second))).toMatchObject({
+      water: { temperatureC: '21.3', readAtMs: 0 },
+      weighed: 3,
+      sinceZero: 3,
+    });
+    const zero = { at: at(3), afterVessels: 2 };
+    expect(knownOf(round([zero], first, second))).toMatchObject({ weighed: 3, sinceZero: 1 });
+    expect(knownOf(round([], []))).toEqual({ water: null, weighed: 0, sinceZero: 0 });
+  });
+
+  it('keeps what this browser knows better', () => {
+    const known = knownOf(round([], first, second));
+    const nothing = { water: null, weighed: 0, sinceZero: 0 };
+    expect(together(nothing, known)).toEqual(known);
+    const later = { temperatureC: '21.9', readAtMs: 9 * 60_000, readFor: null };
+    const own = { water: later, weighed: 4, sinceZero: 1 };
+    expect(together(own, known)).toEqual(own);
+    const earlier = { ...later, readAtMs: -1 };
+    expect(together({ ...own, water: earlier }, known).water).toEqual(known.water);
+    // the same water, kept a moment after it was read here
+    const same = { temperatureC: '21.3', readAtMs: -1, readFor: 'a' };
+    expect(together({ ...own, water: same }, known).water).toBe(same);
   });
 });
 

@@ -80,3 +80,28 @@ it('values in their order are joined by a line and counted', () => {
   expect(geometry.xTicks.map(({ label }) => label)).toEqual(['1', '2', '3', '4']);
   expect(geometry.points.every(({ top, bottom }) => top === null && bottom === null)).toBe(true);
 });
+
+it('a chart that begins anew has a band for each stretch, and no line over the break', () => {
+  const points = [1, 2, 3, 4].map((at) => ({ at, value: at, halfWidth: null, mark: 'plain' as const }));
+  const stretches = [
+    { from: 0.5, to: 2.5, band: { low: 1, high: 2 }, centre: 1.5 },
+    { from: 2.5, to: 4.5, band: { low: 3, high: 4 }, centre: 3.5 },
+    { from: 4.5, to: 4.5, band: null, centre: null },
+  ];
+  const breaks = [
+    { at: 2.5, label: '2025-01-10' },
+    { at: 4.5, label: '2026-01-10' },
+  ];
+  const data: OverTimeData = { ...flask, points, band: null, centre: null, axis: 'order', stretches, breaks };
+  const wide = overTimeGeometry(data, 700, 200);
+  expect(wide.path.match(/[ML]/g)?.join('')).toBe('MLML');
+  expect(wide.stretches).toHaveLength(2);
+  const [before, after] = wide.stretches;
+  expect(before?.x2).toBe(after?.x1);
+  expect(after?.y).toBeLessThan(before?.y ?? 0);
+  expect(wide.breaks).toEqual([
+    { x: after?.x1, label: '2025-01-10', anchor: 'start' },
+    { x: after?.x2, label: '2026-01-10', anchor: 'end' },
+  ]);
+  expect(overTimeGeometry(data, 240, 200).breaks.map(({ label }) => label)).toEqual(['2025-01-10', null]);
+});

@@ -6,6 +6,8 @@ export const benchRoomText = {
   sheetHelp:
     'Weighed with a recording sheet? Scan its code or type its tag. The sheets of a whole delivery are typed in from the page of the delivery.',
   sheetTag: 'Tag on the sheet',
+  nextSheet: 'Next sheet',
+  nextSheetHelp: 'Type or scan the tag of the next sheet; what was typed here is kept.',
   printSheets: 'Print blank recording sheets',
   title: 'Bench',
   lead: 'Weigh empty, fill, weigh. Two numbers a trial.',

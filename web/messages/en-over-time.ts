@@ -98,7 +98,14 @@ export const instrumentTimeText = {
   limits: (centre: string, low: string, high: string, unit: string) =>
     `Centre ${centre} ${unit}, limits ${low} to ${high} ${unit}.`,
   base: (count: number) => `Limits from the ${count} oldest: mean ± 2.660 times the mean moving range.`,
+  baseSince: (count: number, on: string) =>
+    `Limits from the ${count} oldest since the certificate of ${on}: mean ± 2.660 times the mean moving range.`,
   firstGuess: 'Fewer than ten checks: the limits are a first guess.',
+  tooFew: (count: number, on: string) =>
+    `${count === 0 ? 'No check' : 'One check'} since the certificate of ${on}. Centre and limits begin anew and need two checks; ten make them more than a first guess.`,
+  begun: (number: string | null, on: string) =>
+    `Certificate ${number === null ? '' : `${number} `}of ${on}: centre and limits begin anew.`,
+  certificateOf: (on: string) => `certificate of ${on}`,
   outsideWhat: 'A check outside says: stop, look for a cause, check again before the next calibration.',
   difference: (unit: string) => `Reading minus known, ${unit}`,
   columns: { number: 'Check', day: 'Day', difference: 'Difference', range: 'Moving range', found: 'Found' },

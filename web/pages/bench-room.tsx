@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
-import { Link, useLocation } from 'wouter';
+import { Link } from 'wouter';
 import { text } from '../messages/en.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { benchRoomText } from '../messages/en-bench.ts';
@@ -13,7 +13,7 @@ import { Loaded } from '../parts/loading.tsx';
 import { OpenCalibrations } from '../parts/open-calibrations.tsx';
 import { PageHeader, Section } from '../parts/page.tsx';
 import { fetchVessels, keys, useOpenCalibrations } from '../queries.ts';
-import { AddByTag } from './labels/add-by-tag.tsx';
+import { TypeSheet } from './bench/type-sheet.tsx';
 import './bench-room.css';
 
 /** What is open, and a vessel to begin with. */
@@ -44,32 +44,10 @@ export default function BenchRoomPage() {
           <PickVessel />
         </Section>
         <Section title={startText.typeSheet}>
-          <TypeSheet />
+          <TypeSheet help={benchRoomText.sheetHelp} />
         </Section>
       </ForBench>
     </>
-  );
-}
-
-/** The tag as it stands on the sheet, or its code under a scanner, leads to typing it in. */
-function TypeSheet() {
-  const [, go] = useLocation();
-  return (
-    <div className="stack">
-      <p className="quiet">{benchRoomText.sheetHelp}</p>
-      <AddByTag
-        label={benchRoomText.sheetTag}
-        act={startText.typeSheet}
-        onFound={(id, { latest }) =>
-          go(latest?.state === 'open' ? `/bench/${latest.id}` : `/bench/new?vessel=${id}&from=sheet`)
-        }
-      />
-      <p>
-        <Link className="link-line" href="/glassware/sheets">
-          {benchRoomText.printSheets}
-        </Link>
-      </p>
-    </div>
   );
 }
 

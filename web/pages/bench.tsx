@@ -22,6 +22,7 @@ import { isAtPoint, recordOf } from './bench/record.ts';
 import { Announcer } from './bench/announcer.tsx';
 import { Side } from './bench/side.tsx';
 import { TrialTable } from './bench/trial-table.tsx';
+import { NextSheet, useFirstCell } from './bench/type-sheet.tsx';
 import { useEntry } from './bench/use-entry.ts';
 import { useReceiver } from './bench/use-receiver.ts';
 import { useLivePoints } from './bench/use-evaluation.ts';
@@ -49,6 +50,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
   const [receiver, setReceiver] = useReceiver(calibration);
   const entry = useEntry({ calibration, record, row, pointMl, way: receiver?.way ?? null });
   const { storageFails } = useOutbox();
+  useFirstCell(['emptyG', 'filledG', 'waterTemperatureC']);
   const isOpen = calibration.state === 'open';
   const isKeepable = entry.live.result !== null && entry.live.questions.length === 0;
   const points = useLivePoints({
@@ -98,6 +100,7 @@ function Bench({ calibration }: { calibration: Calibration }) {
             entry.takeBack(failed);
           }}
         />
+        <NextSheet origin={calibration.origin} />
       </div>
       <Side
         calibration={calibration}

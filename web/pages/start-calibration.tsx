@@ -21,6 +21,7 @@ import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useVessel } from '../queries.ts';
 import { airReadAt } from './bench/air-in-force.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
+import { useFirstCell } from './bench/type-sheet.tsx';
 import { readStart, startDraft } from './start/draft.ts';
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
@@ -90,7 +91,7 @@ function useStart({ vessel, isFromSheet, latest, instruments, defaults }: StartF
       const { id } = await post<{ id: string }>(path, { ...body, ...extra, ...(note ? { note } : {}) }, key);
       forget();
       void client.invalidateQueries();
-      go(`/bench/${id}`);
+      go(`/bench/${id}${isFromSheet ? '?from=sheet' : ''}`);
     });
   };
   return {
@@ -110,6 +111,7 @@ function StartForm(props: StartFormProps) {
   const { vessel, isFromSheet, latest, instruments } = props;
   const [openedAt] = useState(Date.now);
   const start = useStart(props, openedAt);
+  useFirstCell(['performedOn']);
   const carriesAir = start.draft.conditions.airTemperatureC !== '' && latest !== null;
   return (
     <form onSubmit={start.save} noValidate>

@@ -90,6 +90,11 @@ export function ForeseenLines(props: LinesProps) {
       <p>
         {cannot && <VerdictMark verdict="not-decidable" />} {decisionWords(point, rule)}
       </p>
+      {point.findings
+        .filter(({ code }) => code === 'balance-too-coarse')
+        .map(({ detail }) => (
+          <p key={detail}>{detail}</p>
+        ))}
       <p className="quiet">{largestWords(point)}</p>
       <p className="quiet">{spreadWords(props)}</p>
       {point.toleranceMl !== null && <p className="quiet">{fewestWords(point).join(' · ')}</p>}

@@ -68,6 +68,9 @@ function Picture({ geometry }: { geometry: OverTimeGeometry }) {
       {band && (
         <rect className="over-time-band" x={frame.x1} width={frame.x2 - frame.x1} y={band.y} height={band.height} />
       )}
+      {geometry.stretches.map(({ x1, x2, y, height }) => (
+        <rect key={x1} className="over-time-band" x={x1} width={x2 - x1} y={y} height={height} />
+      ))}
       {geometry.yTicks.map(({ y, label }) => (
         <g key={label}>
           <line className="over-time-grid" {...wide} y1={y} y2={y} />
@@ -83,6 +86,7 @@ function Picture({ geometry }: { geometry: OverTimeGeometry }) {
         />
       )}
       {centreY !== null && <line className="over-time-centre" {...wide} y1={centreY} y2={centreY} />}
+      <Stretches geometry={geometry} />
       {trend && (
         <>
           <path className="over-time-trend-area" d={trend.area} />
@@ -111,6 +115,36 @@ function Picture({ geometry }: { geometry: OverTimeGeometry }) {
         </g>
       ))}
     </g>
+  );
+}
+
+/** Limits and centre of each stretch, and where the next began. */
+function Stretches({ geometry }: { geometry: OverTimeGeometry }) {
+  const { frame, stretches, breaks } = geometry;
+  return (
+    <>
+      {stretches.map(({ x1, x2, y, height, centreY }) => (
+        <g key={x1}>
+          <path className="over-time-limit" d={`M${x1} ${y}H${x2}M${x1} ${y + height}H${x2}`} />
+          <line className="over-time-centre" x1={x1} x2={x2} y1={centreY} y2={centreY} />
+        </g>
+      ))}
+      {breaks.map(({ x, label, anchor }) => (
+        <g key={x}>
+          <line className="over-time-break" x1={x} x2={x} y1={frame.y1} y2={frame.y2} />
+          {label !== null && (
+            <text
+              className="over-time-label"
+              x={anchor === 'start' ? x + 4 : x - 4}
+              y={frame.y1 + 8}
+              textAnchor={anchor}
+            >
+              {label}
+            </text>
+          )}
+        </g>
+      ))}
+    </>
   );
 }
 

@@ -23,8 +23,20 @@ export interface TrendStep {
   high: number;
 }
 
+/** Values that have a band and a centre of their own. */
+export interface Stretch {
+  from: number;
+  to: number;
+  band: { low: number; high: number } | null;
+  centre: number | null;
+}
+
 export interface OverTimeData {
   points: readonly TimedValue[];
+  /** Instead of one band and one centre for all. */
+  stretches?: readonly Stretch[];
+  /** Where something began anew, rising. */
+  breaks?: readonly { at: number; label: string }[];
   /** What lies behind everything: a tolerance, or the limits of a control chart. */
   band: { low: number; high: number } | null;
   /** Nominal volume, or centre of the chart. */
@@ -43,8 +55,11 @@ export interface OverTimeGeometry {
   frame: { x1: number; x2: number; y1: number; y2: number };
   band: { y: number; height: number } | null;
   centreY: number | null;
+  stretches: { x1: number; x2: number; y: number; height: number; centreY: number }[];
+  /** A label that would run into the one before is left out. */
+  breaks: { x: number; label: string | null; anchor: 'start' | 'end' }[];
   points: { x: number; y: number; top: number | null; bottom: number | null; mark: PointMark }[];
-  /** Joins the points of a control chart in their order. */
+  /** Joins the points of a control chart in their order, anew after each break. */
   path: string;
   trend: { line: string; area: string } | null;
   leavesX: number | null;
@@ -55,10 +70,14 @@ export interface OverTimeGeometry {
 const MARGIN = { left: 76, right: 16, top: 12, bottom: 28 };
 const X_TICK = 88;
 const Y_TICK = 36;
+/** A label of a day beside its line. */
+const BREAK_LABEL = 84;
 const DAY_MS = 86_400_000;
 /** A single calibration stands in the middle of so many days. */
 const ALONE_DAYS = 200;
 const MONTH_STEPS = [1, 3, 6, 12, 24, 60, 120];
+
+type Scale = (value: number) => number;
 
 const round = (pixels: number): number => Math.round(pixels * 100) / 100;
 
@@ -68,8 +87,14 @@ const padded = (low: number, high: number, share: number, least: number): [numbe
 };
 
 function extents(data: OverTimeData): { x: [number, number]; y: [number, number] } {
-  const ats = [...data.points.map(({ at }) => at), ...data.trend.map(({ at }) => at)];
+  const ats = [
+    ...data.points.map(({ at }) => at),
+    ...data.trend.map(({ at }) => at),
+    ...(data.breaks ?? []).map(({ at }) => at),
+  ];
+  const stretches = data.stretches ?? [];
   const values = [
+    ...stretches.flatMap(({ band }) => (band === null ? [] : [band.low, band.high])),
     ...data.points.flatMap(({ value, halfWidth }) => [value - (halfWidth ?? 0), value + (halfWidth ?? 0)]),
     ...data.trend.flatMap(({ low, high }) => [low, high]),
     ...(data.band === null ? [] : [data.band.low, data.band.high]),
@@ -110,6 +135,46 @@ function orderTicks([low, high]: readonly [number, number], most: number): { at:
 const pathOf = (places: readonly (readonly [number, number])[]): string =>
   places.map(([x, y], index) => `${index === 0 ? 'M' : 'L'}${round(x)} ${round(y)}`).join('');
 
+function stretchesIn({ stretches = [] }: OverTimeData, x: Scale, y: Scale): OverTimeGeometry['stretches'] {
+  return stretches.flatMap(({ from, to, band, centre }) =>
+    band === null || centre === null
+      ? []
+      : [
+          {
+            x1: round(x(from)),
+            x2: round(x(to)),
+            y: round(y(band.high)),
+            height: round(y(band.low) - y(band.high)),
+            centreY: round(y(centre)),
+          },
+        ],
+  );
+}
+
+function breaksIn({ breaks = [] }: OverTimeData, x: Scale, x2: number): OverTimeGeometry['breaks'] {
+  let free = Number.NEGATIVE_INFINITY;
+  return breaks.map(({ at, label }) => {
+    const place = round(x(at));
+    const anchor = place + BREAK_LABEL > x2 ? 'end' : 'start';
+    const left = anchor === 'end' ? place - BREAK_LABEL : place;
+    if (left < free) return { x: place, label: null, anchor };
+    free = left + BREAK_LABEL;
+    return { x: place, label, anchor };
+  });
+}
+
+/** Points between two breaks are joined, and none over a break. */
+function pathIn(data: OverTimeData, points: OverTimeGeometry['points']): string {
+  if (data.axis !== 'order') return '';
+  const runs = new Map<number, (readonly [number, number])[]>();
+  for (const [index, { x, y }] of points.entries()) {
+    const at = data.points[index]?.at ?? 0;
+    const run = (data.breaks ?? []).filter((one) => one.at <= at).length;
+    runs.set(run, [...(runs.get(run) ?? []), [x, y]]);
+  }
+  return [...runs.values()].map(pathOf).join('');
+}
+
 /** @param data at least one point */
 export function overTimeGeometry(data: OverTimeData, width: number, height: number): OverTimeGeometry {
   const frame = {
@@ -139,8 +204,10 @@ export function overTimeGeometry(data: OverTimeData, width: number, height: numb
     band:
       data.band === null ? null : { y: round(y(data.band.high)), height: round(y(data.band.low) - y(data.band.high)) },
     centreY: data.centre === null ? null : round(y(data.centre)),
+    stretches: stretchesIn(data, x, y),
+    breaks: breaksIn(data, x, frame.x2),
     points,
-    path: data.axis === 'order' ? pathOf(points.map((point) => [point.x, point.y])) : '',
+    path: pathIn(data, points),
     trend: data.trend.length < 2 ? null : { line: pathOf(along((step) => step.line)), area: `${pathOf(area)}Z` },
     leavesX: data.leavesAt === null ? null : round(x(data.leavesAt)),
     xTicks: xTicks.map(({ at, label }) => ({ x: round(x(at)), label })),

@@ -74,3 +74,27 @@ export function individualsChart(values: readonly number[], base: number): Contr
     }),
   };
 }
+
+export interface ChartStretch {
+  /** Place of its first value among all values. */
+  first: number;
+  count: number;
+  /** Null below two values. */
+  chart: ControlChart | null;
+}
+
+/**
+ * The values cut where what is checked was changed: each stretch has a centre and limits of its own, from its own oldest
+ * values, and no moving range reaches over a cut.
+ * @param values in the order of time, all in one unit
+ * @param starts places at which a new stretch begins, rising; one at the number of values begins a stretch without any
+ * @returns at least one stretch; one that a later cut at the same place replaces is left out
+ * @source nist-handbook-2012, 6.3.2.2, individuals control charts
+ */
+export function chartStretches(values: readonly number[], starts: readonly number[]): ChartStretch[] {
+  const cuts = [...new Set([0, ...starts])];
+  return cuts.map((first, index) => {
+    const own = values.slice(first, cuts[index + 1]);
+    return { first, count: own.length, chart: individualsChart(own, baseFor(own.length)) };
+  });
+}

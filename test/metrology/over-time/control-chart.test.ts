@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { baseFor, individualsChart } from '../../../server/metrology/over-time/control-chart.ts';
+import { baseFor, chartStretches, individualsChart } from '../../../server/metrology/over-time/control-chart.ts';
 
 /** NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2: flow rates of ten batches. */
 const FLOW_RATES = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
@@ -49,5 +49,26 @@ describe('chart of single values', () => {
   it('takes equal values for in control, and needs two', () => {
     expect(individualsChart([0.0002, 0.0002, 0.0002], 2)?.points.some(({ outside }) => outside)).toBe(false);
     expect(individualsChart([1], 2)).toBeNull();
+  });
+});
+
+describe('a chart that begins anew', () => {
+  it('has the limits of the handbook after the cut, whatever stood before it', () => {
+    // the eleventh is held against the ten of the handbook
+    const [before, after] = chartStretches([20, 30, 20, ...FLOW_RATES, 56], [3]);
+    expect(before).toMatchObject({ first: 0, count: 3, chart: { base: 2 } });
+    expect(after).toMatchObject({ first: 3, count: 11 });
+    expect(after?.chart?.centre).toBeCloseTo(50.81, 10);
+    expect(after?.chart?.high).toBeCloseTo(55.8041, 3);
+    expect(after?.chart?.points[0]?.movingRange).toBeNull();
+    expect(after?.chart?.points.map(({ outside }) => outside).lastIndexOf(true)).toBe(10);
+  });
+
+  it('has no limits where fewer than two came after the cut', () => {
+    expect(chartStretches([1, 2, 3], [2, 3]).map(({ count, chart }) => [count, chart === null])).toEqual([
+      [2, false],
+      [1, true],
+      [0, true],
+    ]);
   });
 });

@@ -15,6 +15,7 @@ import { type EntryField, UNITS } from './entry.ts';
 import { EntryMore } from './entry-more.tsx';
 import type { Receiver } from './receiver.ts';
 import { ReceiverChoice } from './receiver-choice.tsx';
+import { focusNextSheet } from './type-sheet.tsx';
 import type { Entry } from './use-entry.ts';
 
 const Delivery = later(() => import('./delivery.tsx'));
@@ -46,7 +47,7 @@ export function EntryForm(props: EntryFormProps) {
   const focusNext = () => inputs[typed.emptyG.trim() === '' && !isTaken ? 'emptyG' : 'filledG'].current?.focus();
   const save = () => {
     const inTheWay = entry.save();
-    if (inTheWay === null) focusFirst();
+    if (inTheWay === null) (isSheetDone(calibration, entry.number) ? focusNextSheet : focusFirst)();
     else document.getElementById(inTheWay)?.focus();
   };
   // The times of a sheet stand behind the water.
@@ -99,6 +100,12 @@ export function EntryForm(props: EntryFormProps) {
       <EntryMore calibration={calibration} entry={entry} isBeyondPlan={isBeyondPlan} />
     </section>
   );
+}
+
+/** The trial of this number was the last one the sheet has room for. */
+function isSheetDone({ origin, plannedPoints, plannedTrials, trials }: Calibration, number: number): boolean {
+  const excluded = trials.filter(({ exclusion }) => exclusion !== null).length;
+  return origin === 'sheet' && number >= plannedPoints.length * plannedTrials + excluded;
 }
 
 interface DeliveryPartProps extends EntryFormProps {

@@ -46,18 +46,38 @@ export default function InstrumentTime({ id }: { id: string }) {
   );
 }
 
-const decimalsOf = ({ meanMovingRange }: CheckChart): number => decimalsForUncertainty(meanMovingRange);
+type ChartStretch = CheckChart['stretches'][number];
+
+/** Enough for the narrowest limits that are drawn. */
+function decimalsOf({ stretches }: CheckChart): number {
+  const ranges = stretches.flatMap(({ limits }) =>
+    limits === null || limits.meanMovingRange === 0 ? [] : limits.meanMovingRange,
+  );
+  return decimalsForUncertainty(ranges.length === 0 ? 0 : Math.min(...ranges));
+}
+
+/** A stretch reaches half a step beyond its checks, to where the next begins. */
+const edgeBefore = (place: number): number => place + 0.5;
 
 function chartData(chart: CheckChart): OverTimeData {
   return {
+    stretches: chart.stretches.map(({ first, count, limits }) => ({
+      from: edgeBefore(first),
+      to: edgeBefore(first + count),
+      band: limits && { low: limits.low, high: limits.high },
+      centre: limits && limits.centre,
+    })),
+    breaks: chart.stretches.flatMap(({ first, certificate }) =>
+      certificate === null ? [] : [{ at: edgeBefore(first), label: certificate.on }],
+    ),
     points: chart.checks.map(({ difference, outside, rangeOutside }, index) => ({
       at: index + 1,
       value: difference,
       halfWidth: null,
       mark: outside ? 'fail' : rangeOutside ? 'conditional' : 'plain',
     })),
-    band: { low: chart.low, high: chart.high },
-    centre: chart.centre,
+    band: null,
+    centre: null,
     trend: [],
     leavesAt: null,
     axis: 'order',
@@ -70,23 +90,42 @@ function Checks({ chart }: { chart: CheckChart }) {
   const decimals = decimalsOf(chart);
   const outside = chart.checks.filter((check) => check.outside || check.rangeOutside).length;
   const shown = (value: number) => signed(value, decimals);
-  const sentence = words.chartSentence(chart.checks.length, outside);
+  const newest = chart.stretches.at(-1);
+  const limits = newest?.limits ?? null;
+  const says = [
+    words.chartSentence(chart.checks.length, outside),
+    ...(limits === null ? [] : [words.limits(shown(limits.centre), shown(limits.low), shown(limits.high), chart.unit)]),
+  ];
   return (
     <div className="stack tight">
       <OverTimeChart
         data={data}
-        sentence={`${sentence} ${words.limits(shown(chart.centre), shown(chart.low), shown(chart.high), chart.unit)}`}
+        sentence={[...says, ...begunWords(chart)].join(' ')}
         yLabel={words.difference(chart.unit)}
         xLabel={words.columns.number}
         marks={words.marks}
       >
         <CheckNumbers chart={chart} />
       </OverTimeChart>
-      <p className="quiet small">
-        {words.base(chart.base)} {chart.isFirstGuess && words.firstGuess}
-      </p>
+      {newest && <Basis stretch={newest} />}
       {outside > 0 && <p>{words.outsideWhat}</p>}
     </div>
+  );
+}
+
+const begunWords = ({ stretches }: CheckChart): string[] =>
+  stretches.flatMap(({ certificate }) =>
+    certificate === null ? [] : [words.begun(certificate.number, certificate.on)],
+  );
+
+/** Where the present limits come from, or what they still need. */
+function Basis({ stretch: { certificate, count, limits } }: { stretch: ChartStretch }) {
+  if (limits === null) return <p>{words.tooFew(count, certificate?.on ?? '')}</p>;
+  return (
+    <p className="quiet small">
+      {certificate === null ? words.base(limits.base) : words.baseSince(limits.base, certificate.on)}{' '}
+      {limits.isFirstGuess && words.firstGuess}
+    </p>
   );
 }
 
@@ -120,13 +159,22 @@ function CheckNumbers({ chart }: { chart: CheckChart }) {
               <td>{check.performedOn}</td>
               <td className="number">{signed(check.difference, decimals)}</td>
               <td className="number">{check.movingRange === null ? '–' : fixed(check.movingRange, decimals)}</td>
-              <td>{check.outside ? words.outside : check.rangeOutside ? words.jump : words.inside}</td>
+              <td>{foundWords(chart, index)}</td>
             </tr>
           ))}
         </tbody>
       </table>
     </div>
   );
+}
+
+/** What a check was found to be; the first of a stretch names the certificate it follows. */
+function foundWords({ checks, stretches }: CheckChart, index: number): string {
+  const check = checks[index];
+  const stretch = stretches.findLast(({ first }) => first <= index);
+  const found = check?.outside ? words.outside : check?.rangeOutside ? words.jump : words.inside;
+  const since = stretch?.first === index && stretch.certificate !== null ? stretch.certificate.on : null;
+  return [stretch?.limits ? found : '–', ...(since === null ? [] : [words.certificateOf(since)])].join(' · ');
 }
 
 function Certificates({ seen }: { seen: InstrumentOverTime }) {

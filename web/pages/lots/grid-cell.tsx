@@ -10,10 +10,12 @@ interface GridCellProps {
   tag: string;
   acts: GridActs;
   canType: boolean;
+  /** Opens the field for water of its own; absent where each trial has one anyway. */
+  onOwnWater?: (() => void) | undefined;
 }
 
 /** One reading of one trial: a field while it can be typed, else the reading as it stands. */
-export function GridCell({ place, tag, acts, canType }: GridCellProps) {
+export function GridCell({ place, tag, acts, canType, onOwnWater }: GridCellProps) {
   const value = acts.valueAt(place);
   const label = gridText.cell[place.field](tag, place.slot + 1);
   if (!canType || !acts.isEditable(place))
@@ -34,6 +36,10 @@ export function GridCell({ place, tag, acts, canType }: GridCellProps) {
     onRead: (read: Read, typed: string) => showRead(acts, place, read, typed),
   });
   const keyDown = (event: KeyboardEvent<HTMLInputElement>): void => {
+    if (onOwnWater && isOwnWaterKey(event)) {
+      event.preventDefault();
+      return onOwnWater();
+    }
     const step = event.key === 'ArrowDown' ? 1 : event.key === 'ArrowUp' ? -1 : null;
     if (step === null) return handlers.onKeyDown(event);
     event.preventDefault();
@@ -50,6 +56,7 @@ export function GridCell({ place, tag, acts, canType }: GridCellProps) {
       spellCheck={false}
       className="input grid-input"
       aria-label={label}
+      aria-keyshortcuts={onOwnWater && OWN_WATER_KEY}
       aria-invalid={problem ? true : undefined}
       aria-describedby={problem ? `${cellId(place)}-said` : undefined}
       value={value}
@@ -59,8 +66,13 @@ export function GridCell({ place, tag, acts, canType }: GridCellProps) {
   );
 }
 
+/** No reading has this letter in its beginning: a balance writes its unit behind the number. */
+const OWN_WATER_KEY = 'w';
+const isOwnWaterKey = ({ key, ctrlKey, altKey, metaKey, currentTarget }: KeyboardEvent<HTMLInputElement>): boolean =>
+  key.toLowerCase() === OWN_WATER_KEY && !ctrlKey && !altKey && !metaKey && !/[a-z]/i.test(currentTarget.value);
+
 /** A balance string that was taken apart is shown as the number it is; an unreadable one says why. */
-function showRead(acts: GridActs, place: Place, read: Read, typed: string): void {
+export function showRead(acts: GridActs, place: Place, read: Read, typed: string): void {
   if ('problem' in read) acts.setProblem(place, read.problem);
   else if (read.note !== null || !/^[\s\d.,+\-−]*$/.test(typed)) acts.type(place, read.value);
 }

@@ -4,7 +4,7 @@ import { newKey } from '../../api.ts';
 import type { Outbox, OutboxEntry } from '../../outbox.ts';
 import type { Place } from './grid-order.ts';
 import { dryReading, type GridRow, type Slot } from './grid-rows.ts';
-import { blankEntry } from './grid-trial.ts';
+import { blankEntry, hasOwnWater, type RoundWater } from './grid-trial.ts';
 
 interface CellsOf {
   rows: readonly GridRow[];
@@ -32,6 +32,11 @@ export function gridCells({ rows, way, pointMl, outbox, ids }: CellsOf) {
     const at = slotAt(place);
     return at?.saved?.[place.field] ?? (at?.entry?.typed[place.field] || dryAt(place));
   };
+  /** Water typed for this trial alone; nothing where it has that of the round. */
+  const ownWaterAt = (place: Place, water: RoundWater | null): string => {
+    const entry = slotAt(place)?.entry;
+    return entry && hasOwnWater(entry.typed, water, entry.id) ? entry.typed.waterTemperatureC : '';
+  };
   const idFor = (cell: string): string => {
     const known = ids.get(cell);
     // Once its trial is on its way, the cell may be another's: a key typed there must not be taken for the old one.
@@ -48,6 +53,6 @@ export function gridCells({ rows, way, pointMl, outbox, ids }: CellsOf) {
     const shown = at.slots[slot]?.entry ?? blankEntry(at, { id: idFor(cell), slot, pointMl, madeAt: Date.now() });
     return outbox.entries().find(({ id }) => id === shown.id) ?? shown;
   };
-  return { slotAt, isTaken, isEditable, valueAt, entryAt };
+  return { slotAt, isTaken, isEditable, valueAt, ownWaterAt, entryAt };
 }
 export type GridCells = ReturnType<typeof gridCells>;

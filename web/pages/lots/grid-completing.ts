@@ -45,7 +45,7 @@ export function completedTrial(given: ToComplete): Completed {
   const { round, pointMl, tolerances, row, slot, entry, water, answer } = given;
   const dry = withDryReading(round.wayOfWorking, row, slot, entry.typed);
   if (dry.emptyG.trim() === '' || dry.filledG.trim() === '') return { outcome: 'half' };
-  const watered = round.origin === 'sheet' ? withOwnWater(dry) : water && withWater(dry, water, entry.id);
+  const watered = round.origin === 'sheet' ? withOwnWater(dry) : withWater(dry, water, entry.id);
   if (watered === null) return { outcome: round.origin === 'sheet' ? 'half' : 'water-missing' };
   const typed = { ...watered, ...(answer ? { note: answer.note } : {}) };
   const read = readEntry({ pointMl, typed });

@@ -14,8 +14,9 @@ import { GridQuestion } from './grid-question.tsx';
 import type { GridField } from './grid-order.ts';
 import { volumeOf, type VesselTask } from './grid-record.ts';
 import type { GridRow, Slot } from './grid-rows.ts';
+import { OwnWater, useOwnWater } from './own-water.tsx';
 import { SlotEnd, SlotWater } from './slot-end.tsx';
-import type { Grid, GridActs } from './use-grid.ts';
+import type { Grid, GridActs, Place } from './use-grid.ts';
 
 const words = gridText;
 const CLASSES: Record<GridField, string> = {
@@ -55,6 +56,7 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
     () => row.slots.map((slot) => slot.saved?.volumeMl ?? (slot.entry ? volumeOf(task, slot.entry) : null)),
     [row.slots, task],
   );
+  const ownWater = useOwnWater(acts);
   const asked = row.slots.flatMap((_, slot) => {
     const found = acts.askedAt({ row: index, slot, field: 'filledG' });
     return found ? [{ slot, found }] : [];
@@ -80,11 +82,15 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
             {fields.map((field) => (
               <td key={field} className={CLASSES[field]} data-label={labelOf(field, slot)}>
                 {row.slots[slot] && (
-                  <GridCell place={{ row: index, slot, field }} tag={vessel.tag} acts={acts} canType={canType} />
-                )}
-                {field === 'emptyG' && fields.length === 2 && row.slots[slot] && <SlotWater slot={row.slots[slot]} />}
-                {field === 'filledG' && row.slots[slot] && (
-                  <SlotEnd slot={row.slots[slot]} volumeMl={volumes[slot] ?? null} />
+                  <TrialCell
+                    place={{ row: index, slot, field }}
+                    tag={vessel.tag}
+                    acts={acts}
+                    canType={canType}
+                    slot={row.slots[slot]}
+                    volumeMl={volumes[slot] ?? null}
+                    ownWater={fields.length === 2 ? ownWater : null}
+                  />
                 )}
               </td>
             ))}
@@ -110,6 +116,39 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
     </>
   );
 });
+
+interface TrialCellProps {
+  place: Place;
+  tag: string;
+  acts: GridActs;
+  canType: boolean;
+  slot: Slot;
+  volumeMl: number | null;
+  /** Null on a sheet, where each trial has a cell for its water. */
+  ownWater: ReturnType<typeof useOwnWater> | null;
+}
+
+/** A reading with what belongs below it: the water below the empty one, the volume below the filled one. */
+function TrialCell({ place, tag, acts, canType, slot, volumeMl, ownWater }: TrialCellProps) {
+  const open = ownWater && (() => ownWater.open(place));
+  return (
+    <>
+      <GridCell place={place} tag={tag} acts={acts} canType={canType} onOwnWater={open ?? undefined} />
+      {place.field === 'emptyG' && ownWater && <SlotWater slot={slot} />}
+      {place.field === 'filledG' && <SlotEnd slot={slot} volumeMl={volumeMl} />}
+      {place.field === 'filledG' && ownWater && canType && acts.isEditable(place) && (
+        <OwnWater
+          place={place}
+          tag={tag}
+          acts={acts}
+          isOpen={ownWater.opened === place.slot}
+          onOpen={() => ownWater.open(place)}
+          onClose={ownWater.close}
+        />
+      )}
+    </>
+  );
+}
 
 const isPending = ({ saved, entry }: Slot): boolean =>
   saved === null && entry?.body != null && entry.state !== 'failed';

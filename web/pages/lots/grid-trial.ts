@@ -47,9 +47,17 @@ export function withDryReading(way: WayOfWorking, row: GridRow, slot: number, ty
 export const withOwnWater = (typed: TypedTrial): TypedTrial | null =>
   typed.waterTemperatureC.trim() === '' ? null : { ...typed, isCarried: false };
 
-/** A temperature typed for the one trial stays; else it is that of the round, carried unless it was read for this one. */
-export function withWater(typed: TypedTrial, water: RoundWater, entryId: string): TypedTrial {
-  if (typed.waterTemperatureC.trim() !== '' && !typed.isCarried) return typed;
+/** A temperature was typed for the one trial: its water is not that of the round. */
+export const hasOwnWater = (typed: TypedTrial, water: RoundWater | null, entryId: string): boolean =>
+  typed.waterTemperatureC.trim() !== '' && !typed.isCarried && water?.readFor !== entryId;
+
+/**
+ * A temperature typed for the one trial stays; else it is that of the round, carried unless it was read for this one.
+ * Null while neither is known.
+ */
+export function withWater(typed: TypedTrial, water: RoundWater | null, entryId: string): TypedTrial | null {
+  if (hasOwnWater(typed, water, entryId)) return typed;
+  if (water === null) return null;
   const isCarried = water.readFor !== null && water.readFor !== entryId;
   return { ...typed, waterTemperatureC: water.temperatureC, isCarried };
 }

@@ -29,7 +29,7 @@ export function SlotWater({ slot: { saved, entry } }: { slot: Slot }) {
   if (!known) return null;
   const isCarried = known.waterTemperatureSource === 'carried';
   return (
-    <span className="slot-end slot-water quiet">
+    <span className={`slot-end slot-water${isCarried ? ' quiet' : ' slot-read'}`}>
       <Quantity value={known.waterTemperatureC} unit="°C" /> {isCarried ? words.carried : words.read}
     </span>
   );

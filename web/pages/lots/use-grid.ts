@@ -10,6 +10,7 @@ import { gridCells, type GridCells } from './grid-cells.ts';
 import { type Answer, type Asked, askedByServer, completedTrial } from './grid-completing.ts';
 import { nextPlace, type Place, placeBeside, placesInOrder, placesOnSheet } from './grid-order.ts';
 import { type GridRow, rowKeeper } from './grid-rows.ts';
+import { hasOwnWater } from './grid-trial.ts';
 import type { RoundHead } from './use-round-head.ts';
 
 export const cellId = ({ row, slot, field }: Place): string => `cell-${row}-${slot}-${field}`;
@@ -41,6 +42,7 @@ function useAsked() {
 
 /** Where the cursor goes: by the way of working, over fields of the round that are due, or to the vessel beside. */
 function cursorOver(round: Round, rows: readonly GridRow[], cells: GridCells, head: RoundHead) {
+  const isOwn = (place: Place | null): boolean => place !== null && cells.ownWaterAt(place, head.water) !== '';
   const places = rows.map(({ isOpen, slots }) => ({ isOpen, slots: slots.length }));
   const isFromSheet = round.origin === 'sheet';
   const inOrder = isFromSheet ? placesOnSheet : placesInOrder;
@@ -50,7 +52,7 @@ function cursorOver(round: Round, rows: readonly GridRow[], cells: GridCells, he
       const next = nextPlace(inOrder(round.wayOfWorking, places), from, hasReading);
       if (isFromSheet) return goTo(next);
       if (from !== null && next?.row !== from.row) head.countVessel();
-      const detour = head.detour(next);
+      const detour = head.detour(next, isOwn(next));
       if (detour !== null) focusOn(detour);
       else goTo(next);
     },
@@ -75,7 +77,9 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     const entry = cells.entryAt(place);
     if (!entry) return;
     askAt(entry.id, null);
-    void outbox.type({ ...entry, slot: place.slot, typed: { ...entry.typed, [place.field]: value } });
+    const isWater = place.field === 'waterTemperatureC';
+    const typed = { ...entry.typed, [place.field]: value, ...(isWater ? { isCarried: false } : {}) };
+    void outbox.type({ ...entry, slot: place.slot, typed });
   };
   /** @returns false where something stands in the way, and the cursor is there */
   const complete = (place: Place, answer: Answer | null): boolean => {
@@ -97,7 +101,8 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
       return false;
     }
     void outbox.queue({ ...entry, slot, typed: done.typed }, done.body);
-    if (!done.typed.isCarried && water?.readFor === null) head.useWaterFor(entry.id);
+    const isRoundWater = round.origin === null && !hasOwnWater(entry.typed, water, entry.id);
+    if (isRoundWater && water?.readFor === null) head.useWaterFor(entry.id);
     return true;
   };
   const setProblem = (place: Place, problem: string): void => {
@@ -113,7 +118,11 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
         return setProblem(place, gridText.waterRange);
       if (!complete(place, null)) return;
     }
-    advance(place);
+    const filled: Place = { ...place, field: 'filledG' };
+    const isBesideTheWay = place.field === 'waterTemperatureC' && round.origin === null;
+    if (!isBesideTheWay) return advance(place);
+    if (typed.trim() === '' || cells.valueAt(filled).trim() === '') goTo(filled);
+    else advance(filled);
   };
   const askedAt = (place: Place): Asked | null => {
     const entry = cells.slotAt(place)?.entry;
@@ -125,7 +134,8 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     if (complete(place, { confirm, note })) advance(place);
   };
   const { valueAt, isEditable } = cells;
-  const acts = { type, enter, advance, valueAt, isEditable, askedAt, answer, moveBeside, goTo, setProblem };
+  const ownWaterAt = (place: Place): string => cells.ownWaterAt(place, head.water);
+  const acts = { type, enter, advance, valueAt, ownWaterAt, isEditable, askedAt, answer, moveBeside, goTo, setProblem };
   return { rows, asked, acts: useLasting(acts) };
 }
 

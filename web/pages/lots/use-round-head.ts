@@ -5,6 +5,7 @@ import { gridText } from '../../messages/en-lots.ts';
 import { withTrueMinus } from '../../parts/rounding.ts';
 import type { Place } from './grid-order.ts';
 import { isStale } from './grid-trial.ts';
+import { knownOf, together } from './round-known.ts';
 import { recall, remember, type RoundMemory } from './round-memory.ts';
 import { useDeeds } from '../../use-deeds.ts';
 import { roundPath } from './queries.ts';
@@ -23,9 +24,12 @@ function useTyped(first: string) {
   return { typed, problem, type, setProblem };
 }
 
-/** What the round remembers in this browser; changed at once and drawn a moment later. */
-function useMemory(lotId: string, number: number) {
-  const memory = useRef<RoundMemory>(recall(lotId, number));
+/** What the round remembers in this browser, and what another one left with the server; changed at once and drawn a moment later. */
+function useMemory(round: Round) {
+  const { number } = round;
+  const lotId = round.lot.id;
+  const [first] = useState(() => together(recall(lotId, number), knownOf(round)));
+  const memory = useRef<RoundMemory>(first);
   const [, redraw] = useState(0);
   const change = (changes: Partial<RoundMemory>): void => {
     memory.current = { ...memory.current, ...changes };
@@ -38,7 +42,7 @@ function useMemory(lotId: string, number: number) {
 /** Fields of the round as a whole: its water, and the zero of the balance. Where the cursor was going is remembered. */
 export function useRoundHead(round: Round) {
   const { deeds } = useDeeds();
-  const { memory, change } = useMemory(round.lot.id, round.number);
+  const { memory, change } = useMemory(round);
   const target = useRef<Place | null>(null);
   const water = useTyped(memory.current.water?.temperatureC ?? '');
   const zero = useTyped('');
@@ -89,10 +93,10 @@ export function useRoundHead(round: Round) {
     wait: (place: Place): void => {
       target.current = place;
     },
-    /** A field of the round that is due before this cell; null when the way is clear. */
-    detour: (next: Place | null): string | null => {
+    /** A field of the round that is due before this cell; null when the way is clear, as for water that is the cell's own. */
+    detour: (next: Place | null, isOwnWater = false): string | null => {
       const isZeroDue = memory.current.sinceZero >= VESSELS_PER_ZERO_CHECK;
-      const isWaterDue = next?.field === 'filledG' && isStale(memory.current.water, Date.now());
+      const isWaterDue = next?.field === 'filledG' && !isOwnWater && isStale(memory.current.water, Date.now());
       const due = isZeroDue ? 'round-zero' : isWaterDue ? 'round-water' : null;
       if (due !== null) target.current = next;
       return due;
