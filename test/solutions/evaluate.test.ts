@@ -122,6 +122,8 @@ describe('from a solid', () => {
     });
     expect(result.toWeigh?.massG).toBeCloseTo(4.5, 9);
     expect(result).toMatchObject({ unit: 'mg/kg', quotedAtC: null });
+    // There is no flask to mind.
+    expect(result.cautions).toEqual(['data-sheet-first', 'goggles-and-gloves', 'dry-before-weighing']);
   });
 
   it('as a mass in a mass has the buoyancy of both: the solution floats more than the salt', async () => {

@@ -45,10 +45,9 @@ export const solidSteps = (
   const minding = cautionsAt('weighing', cautions);
   if (madeUp.by === 'mass' || flask === null) {
     const wholeG = madeUp.by === 'mass' ? madeUp.solutionG : '';
-    const without = cautions.filter((one) => one !== 'cool-before-mark' && one !== 'dissolve-in-beaker');
     return [
       step('g:', `${weigh} into a dry bottle that was tared.`, minding),
-      step('g:', `Add water until the solution weighs ${wholeG} g.`, cautionsAt('making-up', without)),
+      step('g:', `Add water until the solution weighs ${wholeG} g.`, cautionsAt('making-up', cautions)),
       step('', 'Close it and mix until all is dissolved. Label it.'),
     ];
   }
