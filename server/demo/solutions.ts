@@ -18,7 +18,7 @@ const WEIGHED = {
   air: { airTemperatureC: '21.2', airPressureHpa: '976.0', relativeHumidityPercent: '42' },
 };
 
-export const DEMO_SOLUTIONS: readonly DemoSolution[] = [
+const DEMO_SOLUTIONS: readonly DemoSolution[] = [
   {
     key: 'phthalate',
     on: '2026-02-02',

@@ -13,7 +13,7 @@ import { readFormula } from './formula.ts';
 import type { Gathering } from './gathering.ts';
 import type { BenchContent, BenchSheetInput } from './papers/bench-sheet.ts';
 import { solidSteps, titrationSteps, transferSteps, type AtMark } from './papers/bench-steps.ts';
-import { cautionsAt } from './papers/caution-words.ts';
+import { cautionsAt } from './papers/caution-steps.ts';
 import { concentrationWords } from './papers/facts.ts';
 import { seriesFor } from './planning-series.ts';
 import { solve } from './solving.ts';

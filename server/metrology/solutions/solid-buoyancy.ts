@@ -26,7 +26,7 @@ const AIR_SHARE = 0.05;
  * @param solidKgPerM3 density of the solid, above that of air
  * @source oiml-d-28-2004, conventional value of the result of weighing in air
  */
-export function solidBuoyancyFactor(airKgPerM3: number, solidKgPerM3: number): number {
+function solidBuoyancyFactor(airKgPerM3: number, solidKgPerM3: number): number {
   return (1 - airKgPerM3 / WEIGHTS_DENSITY.value) / (1 - airKgPerM3 / solidKgPerM3);
 }
 

@@ -15,7 +15,7 @@ export interface BenchStep {
 }
 
 /** Steps in their order, under a heading where there is more than one solution. */
-export interface BenchWork {
+interface BenchWork {
   heading: string | null;
   steps: readonly BenchStep[];
 }

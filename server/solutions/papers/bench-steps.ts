@@ -3,7 +3,7 @@ import { fixed, significant } from '../../metrology/display.ts';
 import type { Caution } from '../contract-cautions.ts';
 import type { SolidBody, SolutionResult } from '../contract.ts';
 import type { BenchStep } from './bench-sheet.ts';
-import { cautionsAt } from './caution-words.ts';
+import { cautionsAt } from './caution-steps.ts';
 
 const sentences = (...some: string[]): string => some.filter((one) => one !== '').join(' ');
 const step = (reading: string, ...some: string[]): BenchStep => ({ what: sentences(...some), reading });
@@ -16,7 +16,7 @@ export interface AtMark {
   tag: string;
   ml: string;
 }
-export interface TransferStep {
+interface TransferStep {
   deliveries: readonly AtMark[];
   madeUpIn: AtMark;
 }
@@ -55,12 +55,12 @@ export const solidSteps = (
     step('g:', `${weigh} into a beaker.`, minding),
     step('', 'Dissolve it in less water than the flask holds.', cautionsAt('making-up', cautions)),
     step('', `Rinse all of it over into ${flask.tag}; fill with water to a little below the mark.`),
-    ...toTheMark(flask, madeUp.by === 'volume' ? madeUp.temperatureC : ''),
+    ...toTheMark(flask, madeUp.temperatureC),
     step('', BOTTLE),
   ];
 };
 
-export interface Transfers {
+interface Transfers {
   steps: readonly TransferStep[];
   /** What the first step is taken from. */
   source: string;
