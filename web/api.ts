@@ -39,12 +39,14 @@ interface Call {
   body?: unknown;
   headers?: Record<string, string>;
   signal?: AbortSignal;
+  /** The answer is a file, unless it is refused. */
+  isFile?: true;
   /** Answered at once when nobody is signed in, in place of waiting for it. */
   isPatient?: false;
 }
 
 async function call<T>(path: string, sent: Call): Promise<T> {
-  const { method, body, headers = {}, signal, isPatient } = sent;
+  const { method, body, headers = {}, signal, isPatient, isFile } = sent;
   let response: Response;
   let answer: string;
   try {
@@ -58,6 +60,7 @@ async function call<T>(path: string, sent: Call): Promise<T> {
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
       ...(signal ? { signal } : {}),
     });
+    if (isFile && response.ok) return (await response.blob()) as T;
     answer = await response.text();
   } catch (error) {
     if (signal?.aborted && !isTimeout(signal)) throw error;
@@ -101,6 +104,10 @@ export const patch = <T>(path: string, body: unknown, version: number): Promise<
 /** Acts that are neither made twice by being sent twice nor guarded by a version: signing in and out, new codes. */
 export const send = <T>(method: 'POST' | 'DELETE', path: string, body?: unknown): Promise<T> =>
   call<T>(path, { method, ...(body === undefined ? {} : { body }) });
+
+/** A file made of what is sent; nothing is kept. */
+export const fetchFile = (path: string, body: unknown): Promise<Blob> =>
+  call<Blob>(path, { method: 'POST', body, isFile: true });
 
 /** Like `get`, but refused at once while nobody is signed in: for pages of a class, where nobody signs in. */
 export const getNow = <T>(path: string, signal?: AbortSignal): Promise<T> =>

@@ -4,9 +4,11 @@ import { pipeline } from 'node:stream/promises';
 import type { Config } from '../config.ts';
 import { connect } from '../db/connection.ts';
 import { archive } from '../exports/archive.ts';
+import { knowsLot, knowsTag } from '../exports/plan.ts';
+import type { Filter } from '../exports/selection.ts';
 import { BadWords, readWords } from './words.ts';
 
-const USE = 'export FOLDER [--vessel TAG] [--from DAY] [--to DAY] [--no-certificates] [--workbook]';
+const USE = 'export FOLDER [--vessel TAG] [--lot NAME] [--from DAY] [--to DAY] [--no-certificates] [--workbook]';
 export const help = `${USE} — writes one zip of the logbook into a folder`;
 
 const day = (text: string | undefined): string | null => {
@@ -15,11 +17,23 @@ const day = (text: string | undefined): string | null => {
   return text;
 };
 
+/** @throws BadWords where nothing has this tag or name */
+const refuseUnknown = (source: string, { vessel, lot }: Filter): void => {
+  const handle = connect(source, { readOnly: true });
+  try {
+    if (vessel !== null && !knowsTag(handle, vessel))
+      throw new BadWords(`No vessel bears the tag ${vessel}, or ever did.`);
+    if (lot !== null && !knowsLot(handle, lot)) throw new BadWords(`No lot has the name ${lot}.`);
+  } finally {
+    handle.close();
+  }
+};
+
 const SAY_EVERY_ROWS = 100_000;
 
 export const run = async (args: readonly string[], config: Config): Promise<number> => {
   const options = {
-    values: ['--vessel', '--from', '--to'],
+    values: ['--vessel', '--lot', '--from', '--to'],
     flags: ['--no-certificates', '--workbook'],
     plain: 1,
     use: USE,
@@ -29,7 +43,13 @@ export const run = async (args: readonly string[], config: Config): Promise<numb
   if (folder === undefined) throw new BadWords(`Use: npm run tarebook -- ${USE}`);
   const source = path.join(config.dataFolder, 'tarebook.db');
   if (!existsSync(source)) throw new BadWords(`There is no logbook in ${config.dataFolder}.`);
-  const filter = { vessel: values['--vessel'] ?? null, from: day(values['--from']), to: day(values['--to']) };
+  const filter = {
+    vessel: values['--vessel'] ?? null,
+    lot: values['--lot'] ?? null,
+    from: day(values['--from']),
+    to: day(values['--to']),
+  };
+  refuseUnknown(source, filter);
   mkdirSync(folder, { recursive: true });
   const at = new Date();
   const file = path.join(folder, `tarebook-${at.toISOString().replaceAll(/[:.]/g, '-')}.zip`);

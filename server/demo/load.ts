@@ -16,6 +16,7 @@ import {
 import { refuseForeign } from './foreign.ts';
 import type { DemoTables, Row } from './rows.ts';
 import { loadPapers } from './papers.ts';
+import { makeSolution, solutionsOf } from './solutions.ts';
 import { workRound } from './rounds.ts';
 import { Ledger, patch, post, type Send } from './send.ts';
 
@@ -139,8 +140,10 @@ const sayDeliveries = ({ tables, say }: Loading): void => {
 };
 
 /** Every day on which something is done, in order. */
-const daysOf = ({ instruments, calibrations, rounds, acts }: DemoTables): string[] => {
+const daysOf = (tables: DemoTables): string[] => {
+  const { instruments, calibrations, rounds, acts } = tables;
   const days = [
+    ...solutionsOf(tables).map(({ on }) => on),
     ...instruments.map((row) => row['since']),
     ...calibrations.map((row) => row['performedOn']),
     ...rounds.map((row) => row['performedOn']),
@@ -179,6 +182,7 @@ export const loadDemo = async (loading: Loading): Promise<void> => {
       const key = row['calibration'] ?? '';
       return calibrate(loading, ids, { row, trials: trials.get(key) ?? [], acts: acts.get(key) ?? [] });
     });
+    for (const one of solutionsOf(tables)) if (one.on === day) await makeSolution(loading.send, ids, one);
   }
   await loadPapers(loading, ids);
 };

@@ -188,6 +188,13 @@ class Archive {
     return Number(this.#handle.prepare('select count(*) from class_experiment where made_up = 1').pluck().get());
   }
 
+  #rowsInAll(): Record<string, number> | null {
+    if (!isFiltered(this.#options.filter)) return null;
+    const count = (table: string): number =>
+      Number(this.#handle.prepare(`select count(*) from ${table}`).pluck().get());
+    return Object.fromEntries(EXPORT_TABLES.map(({ name }) => [name, count(name)]));
+  }
+
   #told(): Told {
     const { filter, certificates, at } = this.#options;
     const mark = this.#handle.prepare("select 1 from logbook_mark where mark = 'demonstration'").pluck().get();
@@ -202,6 +209,7 @@ class Archive {
       madeUpClasses: this.#madeUpClasses(),
       head: headOf(this.#handle),
       rows: this.#rows,
+      rowsInAll: this.#rowsInAll(),
       entriesWhole: this.#whole,
     };
   }

@@ -1,4 +1,4 @@
-/** An export checked as its own verifier does it: the chain, the files of certificates, the number of rows. */
+/** An export checked as its own verifier does it: the chain, what has a hash, the number of rows. */
 import { createHash } from 'node:crypto';
 import { createInterface } from 'node:readline';
 import type { Readable } from 'node:stream';
@@ -7,6 +7,7 @@ import { z } from 'zod';
 import { canonical, type JournalValue } from '../journal/canonical.ts';
 import { entryHash, FIRST_PREVIOUS_HASH, type JournalEntry } from '../journal/chain.ts';
 import type { CheckResult, Fault } from '../journal/verify.ts';
+import { fieldsOf } from '../journal/verify-entry.ts';
 import { hashesIn } from '../journal/verify-rows.ts';
 import { UnfitExport, type OpenZip } from './read-zip.ts';
 
@@ -35,6 +36,8 @@ export interface CheckedLines extends CheckResult {
   whole: number;
   /** Hashes that entries about certificates tell of. */
   told: Set<string>;
+  /** Solutions that entries tell of, by id. */
+  results: Map<string, { number: string; hash: string }>;
 }
 
 type Line = JournalEntry | Pick<JournalEntry, 'number' | 'previousHash' | 'hash'>;
@@ -61,6 +64,8 @@ const faultOf = (line: Line | null, number: number, previousHash: string): Fault
   return null;
 };
 
+const textOf = (value: JournalValue | undefined): string => (typeof value === 'string' ? value : '');
+
 /** Lines of a journal.jsonl; `take` gets each entry that is whole and right. */
 export const checkLines = async (
   input: Readable,
@@ -68,6 +73,7 @@ export const checkLines = async (
   take?: (entry: JournalEntry) => void,
 ): Promise<CheckedLines> => {
   const told = new Set<string>();
+  const results: CheckedLines['results'] = new Map();
   let head = { number: 0, hash: FIRST_PREVIOUS_HASH };
   let whole = 0;
   let seen = expectHead === undefined;
@@ -77,6 +83,7 @@ export const checkLines = async (
     fault,
     whole,
     told,
+    results,
   });
   for await (const text of createInterface({ input, crlfDelay: 0 })) {
     const line = readLine(text);
@@ -87,6 +94,10 @@ export const checkLines = async (
     if (!isWhole(line)) continue;
     whole += 1;
     if (line.act.startsWith('certificate-')) for (const hash of hashesIn(line.after)) told.add(hash);
+    if (line.act === 'preparation-recorded') {
+      const { number, resultHash } = fieldsOf(line.after);
+      results.set(line.object.replace('preparation/', ''), { number: textOf(number), hash: textOf(resultHash) });
+    }
     take?.(line);
   }
   if (seen) return result(null);
@@ -117,6 +128,61 @@ const certificateFault = async (zip: OpenZip, told: ReadonlySet<string>, expecte
     : whole(`The folder certificates holds ${files.length} files, but there should be ${expected}.`);
 };
 
+interface Hashed {
+  path: string;
+  columns: [id: string, number: string, content: string, hash: string];
+  what: (number: string) => string;
+  isTold: (id: string, hash: string) => boolean;
+}
+
+/** A text of a table must have the hash beside it, and the journal must tell of that hash. */
+const textFault = async (zip: OpenZip, hashed: Hashed, seen: Set<string>): Promise<Fault | null> => {
+  const { path, columns, what, isTold } = hashed;
+  let places: number[] | null = null;
+  // Earlier exports hold no solutions.
+  if (!zip.names.includes(path)) return null;
+  for await (const cells of csvRows(await zip.stream(path))) {
+    if (places === null) {
+      places = columns.map((name) => cells.indexOf(name));
+      continue;
+    }
+    const [id = '', number = '', content = '', hash = ''] = places.map((place) => cells[place]);
+    if (createHash('sha256').update(content).digest('hex') !== hash)
+      return whole(`${what(number)} was changed: its hash does not fit it.`);
+    if (!isTold(id, hash)) return whole(`${what(number)} is not what the journal tells of.`);
+    seen.add(id);
+  }
+  return null;
+};
+
+const frozenFault = async (zip: OpenZip, { told, results }: CheckedLines): Promise<Fault | null> => {
+  const certificates = await textFault(
+    zip,
+    {
+      path: 'tables/certificate.csv',
+      columns: ['number', 'number', 'frozen', 'frozen_hash'],
+      what: (number) => `What certificate ${number} froze`,
+      isTold: (_id, hash) => told.has(hash),
+    },
+    new Set(),
+  );
+  if (certificates) return certificates;
+  const seen = new Set<string>();
+  const solutions = await textFault(
+    zip,
+    {
+      path: 'tables/preparation.csv',
+      columns: ['id', 'number', 'result', 'result_hash'],
+      what: (number) => `The result of preparation ${number}`,
+      isTold: (id, hash) => results.get(id)?.hash === hash,
+    },
+    seen,
+  );
+  if (solutions) return solutions;
+  const missing = [...results].find(([id]) => !seen.has(id));
+  return missing ? whole(`Preparation ${missing[1].number} is missing: the journal tells of it.`) : null;
+};
+
 const contentFault = async (zip: OpenZip, export_: AboutExport, lines: CheckedLines): Promise<Fault | null> => {
   const { head, entriesWhole } = export_.journal;
   if (head?.hash !== lines.head?.hash || entriesWhole !== lines.whole)
@@ -125,6 +191,8 @@ const contentFault = async (zip: OpenZip, export_: AboutExport, lines: CheckedLi
     const rows = await countRows(await zip.stream(path));
     if (rows !== rowCount) return whole(`${path} holds ${rows} rows, but datapackage.json names ${rowCount}.`);
   }
+  const changed = await frozenFault(zip, lines);
+  if (changed) return changed;
   const files = export_.resources.find(({ name }) => name === 'certificate_file')?.rowCount ?? 0;
   return export_.certificates ? certificateFault(zip, lines.told, files) : null;
 };

@@ -6,6 +6,8 @@ const yesOrNo = z.enum(['true', 'false'], { error: 'Say true or false.' });
 const narrowed = {
   /** Tag of one vessel, present or former. */
   vessel: requiredText('The tag', 60).optional(),
+  /** Name of one lot. */
+  lot: requiredText('The name of the lot', 80).optional(),
   from: isoDate('The first day').optional(),
   to: isoDate('The last day').optional(),
   certificates: yesOrNo.default('true'),

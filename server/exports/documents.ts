@@ -1,6 +1,6 @@
 /** The papers of an export: what it is, how its tables are built, what a line of the journal looks like. */
 import { VERSION } from '../version.ts';
-import { unitOf, type Column, type ColumnKind, type ExportTable } from './columns.ts';
+import { MAY_LEAD_OUT, unitOf, type Column, type ColumnKind, type ExportTable } from './columns.ts';
 import { CALCULATED } from './calculated.ts';
 
 export interface Told {
@@ -17,6 +17,8 @@ export interface Told {
   head: { number: number; hash: string } | null;
   /** Rows of each file. */
   rows: Record<string, number>;
+  /** Rows of each table in the logbook; null where an export holds them all. */
+  rowsInAll: Record<string, number> | null;
   entriesWhole: number;
 }
 
@@ -49,7 +51,10 @@ const field = ({ name, kind, nullable }: Column): object => {
   };
 };
 
-const resource = (path: string, table: ExportTable, rows: number): object => {
+const resource = (path: string, table: ExportTable, rows: number, filtered: boolean): object => {
+  const foreignKeys = table.foreignKeys.filter(
+    ({ fields }) => !filtered || !MAY_LEAD_OUT.has(`${table.name} ${fields.join(' ')}`),
+  );
   const required = table.primaryKey.every((key) =>
     table.columns.some(({ name, nullable }) => name === key && !nullable),
   );
@@ -66,10 +71,10 @@ const resource = (path: string, table: ExportTable, rows: number): object => {
       fields: table.columns.map(field),
       missingValues: [''],
       ...(required ? { primaryKey: table.primaryKey } : {}),
-      ...(table.foreignKeys.length === 0
+      ...(foreignKeys.length === 0
         ? {}
         : {
-            foreignKeys: table.foreignKeys.map(({ fields, table: other, to }) => ({
+            foreignKeys: foreignKeys.map(({ fields, table: other, to }) => ({
               fields,
               reference: { resource: other, fields: to },
             })),
@@ -94,8 +99,8 @@ export const dataPackage = (tables: readonly ExportTable[], told: Told): string 
     madeUpClasses: told.madeUpClasses,
     journal: { path: 'journal.jsonl', entriesWhole: told.entriesWhole, head: told.head },
     resources: [
-      ...tables.map((table) => resource(`tables/${table.name}.csv`, table, told.rows[table.name] ?? 0)),
-      ...CALCULATED.map((table) => resource(`${table.name}.csv`, table, told.rows[table.name] ?? 0)),
+      ...tables.map((table) => resource(`tables/${table.name}.csv`, table, told.rows[table.name] ?? 0, told.filtered)),
+      ...CALCULATED.map((table) => resource(`${table.name}.csv`, table, told.rows[table.name] ?? 0, told.filtered)),
     ],
   };
   return `${JSON.stringify(document, null, 2)}\n`;
@@ -156,6 +161,22 @@ const madeUpLines = (count: number): string[] =>
     ? []
     : [`MADE UP: ${count} of the class experiments are rehearsals (made_up is true in class_experiment.csv).`, ''];
 
+const rowLines = ({ rows, rowsInAll }: Told): string[] => [
+  ...(rowsInAll
+    ? [
+        'Narrowed: the rows below say how many of those in the logbook this export holds. A solution takes along the',
+        'vessels and instruments it was made with. Left out where the filter leaves them out: the calibrations of these',
+        'vessels, and the solutions it was made from. Its own result holds the values it was computed from.',
+        '',
+      ]
+    : []),
+  'Rows:',
+  ...Object.entries(rows).map(([name, held]) => {
+    const all = rowsInAll?.[name];
+    return `  ${name}: ${held}${all === undefined ? '' : ` of ${all}`}`;
+  }),
+];
+
 export const readme = (told: Told): string => {
   const { head } = told;
   const lines = [
@@ -172,8 +193,7 @@ export const readme = (told: Told): string => {
     'Left out: passphrases, codes and keys of people and programs; codes and words of classes; addresses',
     'of feeds of due dates; answers kept for repeated requests.',
     '',
-    'Rows:',
-    ...Object.entries(told.rows).map(([name, rows]) => `  ${name}: ${rows}`),
+    ...rowLines(told),
     '',
     'tables/*.csv     what was recorded; readings exactly as typed. class_*.csv is what classes measured to learn: no',
     '                 evidence of any vessel, and gone from later exports once it is erased',

@@ -4,7 +4,7 @@ import type { Worker } from 'node:worker_threads';
 import { connect } from '../db/connection.ts';
 import { errorOf, startThread, type Failed } from '../threads.ts';
 import type { ExportProgress } from './contract.ts';
-import { knowsTag, planOf, type Plan } from './plan.ts';
+import { knowsLot, knowsTag, planOf, type Plan } from './plan.ts';
 import type { Filter } from './selection.ts';
 
 type Said =
@@ -30,12 +30,14 @@ export class Exporting {
     this.#file = file;
   }
 
-  /** @returns null where no vessel bears the tag or ever did */
-  plan(filter: Filter, certificates: boolean): Plan | null {
+  /** @returns what is asked for and unknown: a tag that no vessel bears or ever bore, a name of no lot */
+  plan(filter: Filter, certificates: boolean): Plan | 'vessel' | 'lot' {
     const handle = connect(this.#file, { readOnly: true });
     try {
       handle.exec('begin');
-      return filter.vessel !== null && !knowsTag(handle, filter.vessel) ? null : planOf(handle, filter, certificates);
+      if (filter.vessel !== null && !knowsTag(handle, filter.vessel)) return 'vessel';
+      if (filter.lot !== null && !knowsLot(handle, filter.lot)) return 'lot';
+      return planOf(handle, filter, certificates);
     } finally {
       handle.close();
     }

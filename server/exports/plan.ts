@@ -37,6 +37,9 @@ export const planOf = (handle: Handle, filter: Filter, certificates: boolean): P
 export const knowsTag = (handle: Handle, tag: string): boolean =>
   handle.prepare('select 1 from vessel_tag where tag = ?').get(tag) !== undefined;
 
+export const knowsLot = (handle: Handle, name: string): boolean =>
+  handle.prepare('select 1 from lot where name = ?').get(name) !== undefined;
+
 /** Rows in all, as an export counts its progress: those of the tables, of the journal and those it calculates. */
 export const rowsOfPlan = (plan: Plan): number => {
   const rows = (name: string): number => plan.tables.find((table) => table.name === name)?.rows ?? 0;

@@ -7,8 +7,9 @@ import type { Exporting } from './exporting.ts';
 import type { Plan } from './plan.ts';
 import type { Filter } from './selection.ts';
 
-const filterOf = ({ vessel, from, to }: z.infer<typeof planQuery>): Filter => ({
+const filterOf = ({ vessel, lot, from, to }: z.infer<typeof planQuery>): Filter => ({
   vessel: vessel ?? null,
+  lot: lot ?? null,
   from: from ?? null,
   to: to ?? null,
 });
@@ -21,8 +22,9 @@ export const exportRoutes: FastifyPluginAsyncZod<{ exporting: Exporting; clock: 
   const { exporting, clock } = options;
   const plan = (query: z.infer<typeof planQuery>): Plan => {
     const found = exporting.plan(filterOf(query), query.certificates === 'true');
-    if (!found)
+    if (found === 'vessel')
       throw invalid([{ pointer: '#/vessel', detail: `No vessel bears the tag ${query.vessel}, or ever did.` }]);
+    if (found === 'lot') throw invalid([{ pointer: '#/lot', detail: `No lot has the name ${query.lot}.` }]);
     return found;
   };
 

@@ -2,8 +2,8 @@
 //
 //   node verify.mjs [--expect-head HASH]
 //
-// It recomputes the hash of every entry of journal.jsonl, compares certificate files with the hashes the journal tells
-// of, and counts the rows of each table. With --expect-head some entry must have that hash: the only way to see that a
+// It recomputes the hash of every entry of journal.jsonl, compares certificate files, what certificates froze and the
+// results of solutions with the hashes the journal tells of, and counts the rows of each table. With --expect-head some entry must have that hash: the only way to see that a
 // journal was written anew. Ends with 0 when all is well, with 1 otherwise.
 import { createHash } from 'node:crypto';
 import { createReadStream, existsSync, readdirSync, readFileSync } from 'node:fs';
@@ -66,6 +66,7 @@ async function checkJournal() {
   let whole = 0;
   let seen = false;
   const told = new Set();
+  const results = new Map();
   for await (const line of createInterface({ input: createReadStream(join(folder, 'journal.jsonl')), crlfDelay: 0 })) {
     number += 1;
     const entry = readLine(line, number);
@@ -78,6 +79,11 @@ async function checkJournal() {
       if (sha256(Buffer.from([1]), Buffer.from(previousHash, 'hex'), canonical(body)) !== hash)
         stop(`Entry ${number} was changed: its hash does not fit what it says.`);
       if (entry.act.startsWith('certificate-')) hashesIn(entry.after, '', told);
+      if (entry.act === 'preparation-recorded')
+        results.set(entry.object.replace('preparation/', ''), {
+          number: entry.after.number,
+          hash: entry.after.resultHash,
+        });
     } else if (members !== STUB || !/^[0-9a-f]{64}$/.test(entry.hash)) {
       stop(`Entry ${number} is neither a whole entry nor its hashes alone.`);
     }
@@ -86,7 +92,7 @@ async function checkJournal() {
   }
   if (expected !== null && !seen)
     stop(`No entry has the hash ${expected}: the journal was written anew, or cut off before that entry.`);
-  return { number, hash: previous, whole, told };
+  return { number, hash: previous, whole, told, results };
 }
 
 function checkCertificates(told, rows) {
@@ -97,6 +103,49 @@ function checkCertificates(told, rows) {
   if (present.length !== rows)
     stop(`The folder certificates holds ${present.length} files, but there should be ${rows}.`);
   return present.length;
+}
+
+// Cells of a CSV file row by row, as lists of bytes. Quotes frame a cell; inside, each is doubled.
+async function* rowsOf(path) {
+  let row = [];
+  let cell = [];
+  let inQuotes = false;
+  let before = 0;
+  for await (const chunk of createReadStream(join(folder, path)))
+    for (const byte of chunk) {
+      if (byte === 0x22) {
+        // The second of two quotes belongs to the cell; the first one of a cell opens it.
+        if (!inQuotes && before === 0x22) cell.push(byte);
+        inQuotes = !inQuotes;
+      } else if (inQuotes || (byte !== 0x2c && byte !== 0x0d && byte !== 0x0a)) {
+        cell.push(byte);
+      } else if (byte !== 0x0d) {
+        row.push(Buffer.from(cell).toString('utf8'));
+        cell = [];
+        if (byte === 0x0a) {
+          yield row;
+          row = [];
+        }
+      }
+      before = byte;
+    }
+}
+
+// A text of a table must have the hash beside it, and the journal must tell of that hash.
+async function checkTexts(path, names, isTold, what) {
+  let columns = null;
+  const checked = new Set();
+  for await (const cells of rowsOf(path)) {
+    if (columns === null) {
+      columns = names.map((name) => cells.indexOf(name));
+      continue;
+    }
+    const [id, number, content, hash] = columns.map((column) => cells[column]);
+    if (sha256(content) !== hash) stop(`${what(number)} was changed: its hash does not fit it.`);
+    if (!isTold(id, hash)) stop(`${what(number)} is not what the journal tells of.`);
+    checked.add(id);
+  }
+  return checked;
 }
 
 // Rows of a CSV file: line ends outside quotes. A quote inside a cell is doubled, so counting quotes is enough.
@@ -126,11 +175,26 @@ async function main() {
     const rows = await countRows(path);
     if (rows !== rowCount) stop(`${path} holds ${rows} rows, but datapackage.json names ${rowCount}.`);
   }
+  const frozen = await checkTexts(
+    'tables/certificate.csv',
+    ['number', 'number', 'frozen', 'frozen_hash'],
+    (_id, hash) => journal.told.has(hash),
+    (number) => `What certificate ${number} froze`,
+  );
+  const solutions = await checkTexts(
+    'tables/preparation.csv',
+    ['id', 'number', 'result', 'result_hash'],
+    (id, hash) => journal.results.get(id)?.hash === hash,
+    (number) => `The result of preparation ${number}`,
+  );
+  for (const [id, { number }] of journal.results)
+    if (!solutions.has(id)) stop(`Preparation ${number} is missing: the journal tells of it.`);
   const files = about.resources.find((resource) => resource.name === 'certificate_file').rowCount;
   const checked = about.certificates ? checkCertificates(journal.told, files) : 0;
   const certificates = about.certificates ? `${checked} certificate files checked` : 'certificate files were left out';
   say(`${journal.number} entries, ${journal.whole} whole, ${journal.number - journal.whole} by hash only.`);
   say(`${about.resources.length} tables counted, ${certificates}.`);
+  say(`${frozen.size} frozen certificates and ${solutions.size} results of solutions fit their hashes.`);
   say(`Head of the journal: entry ${journal.number}, ${journal.hash}`);
   say(expected === null ? 'All is well. Compare the head with one kept elsewhere.' : 'All is well.');
 }

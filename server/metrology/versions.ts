@@ -7,7 +7,7 @@ export const MODEL_VERSION = 'gravimetric-2';
 export const TOLERANCES_VERSION = 'tolerances-1';
 
 /** Changes whenever the same recipe would give another concentration. */
-export const SOLUTIONS_VERSION = 'solutions-1';
+export const SOLUTIONS_VERSION = 'solutions-2';
 
 export const VERSIONS: VersionIds = {
   model: MODEL_VERSION,

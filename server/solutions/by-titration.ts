@@ -11,7 +11,7 @@ import { readFormula } from './formula.ts';
 import type { Gathering } from './gathering.ts';
 import type { Resolved } from './resolved.ts';
 import { knownSubstance } from './substances.ts';
-import { balanceOf, findBalance, solidOf, temperatureOf } from './weighed.ts';
+import { balanceOf, correctionOf, findBalance, solidOf, temperatureOf } from './weighed.ts';
 
 type TitrationBody = StandardisationBody['titrations'][number];
 
@@ -30,7 +30,8 @@ const solidStandard = async (
   altitudeM: string | null,
 ): Promise<Standard> => {
   const { solid, cautions } = await solidOf(gathering, substance, body, { pointer: '#/standard/substance', altitudeM });
-  const weighing = balanceOf(await findBalance(gathering, body), body.adjustedToday);
+  const balance = await findBalance(gathering, body);
+  const weighing = balanceOf(balance, body.adjustedToday);
   return {
     standard: { known: 'solid', solid },
     approximate: isApproximate(solid.primaryStandard, solid.purity),
@@ -39,7 +40,9 @@ const solidStandard = async (
     titrandOf: async ({ massG, pipette }, pointer) => {
       if (pipette !== undefined) gathering.refuse(`${pointer}/pipette`, 'A solid standard is weighed, not pipetted.');
       if (massG === undefined) return gathering.refuse(`${pointer}/massG`, 'The mass of the standard is missing.');
-      const portion: WeighedPortion = { ...weighing, key: 'portion', readingG: numberOf(massG), stepG: stepOf(massG) };
+      const readingG = numberOf(massG);
+      const correctionG = correctionOf(gathering, balance, readingG);
+      const portion: WeighedPortion = { ...weighing, key: 'portion', readingG, correctionG, stepG: stepOf(massG) };
       return { by: 'mass', portion };
     },
   };

@@ -89,7 +89,7 @@ const all = {
 };
 
 /** One bottle weighed and made up. Without a weighing: what to weigh. */
-const solid = z.strictObject({
+export const solidBody = z.strictObject({
   way: z.literal('solid'),
   substance,
   target,
@@ -98,7 +98,7 @@ const solid = z.strictObject({
   ...weighed,
   ...all,
 });
-export type SolidBody = z.infer<typeof solid>;
+export type SolidBody = z.infer<typeof solidBody>;
 
 /** What stands in a choice says which it is; `from` may be left out. */
 const bySaying = <T extends z.ZodType>(saying: (fields: object) => string, choice: T) =>
@@ -143,7 +143,7 @@ export const stockBody = bySaying(
 );
 export type StockBody = z.infer<typeof stockBody>;
 
-const dilution = z.strictObject({
+export const dilutionBody = z.strictObject({
   way: z.literal('dilution'),
   stock: stockBody,
   steps: z
@@ -161,7 +161,7 @@ const dilution = z.strictObject({
   ...temperatures,
   ...all,
 });
-export type DilutionBody = z.infer<typeof dilution>;
+export type DilutionBody = z.infer<typeof dilutionBody>;
 
 const titration = z.strictObject({
   /** Of the solid standard. */
@@ -203,8 +203,16 @@ const standardisation = z.strictObject({
 });
 export type StandardisationBody = z.infer<typeof standardisation>;
 
+const REPLICATES = 'The number of titrations is a whole number from 1 to 30.';
+/** A standardisation before its first titration. */
+export const standardisationPlan = standardisation.omit({ titrations: true }).extend({
+  /** What measures out a standard solution. */
+  pipette: vesselAtMark.optional(),
+  replicates: z.number({ error: REPLICATES }).int(REPLICATES).min(1, REPLICATES).max(30, REPLICATES).default(3),
+});
+
 export const WAYS = ['solid', 'dilution', 'standardisation'] as const;
-export const solutionBody = z.discriminatedUnion('way', [solid, dilution, standardisation], {
+export const solutionBody = z.discriminatedUnion('way', [solidBody, dilutionBody, standardisation], {
   error: 'Choose a way: solid, dilution or standardisation.',
 });
 export type SolutionBody = z.infer<typeof solutionBody>;

@@ -1,17 +1,28 @@
 /** A solution from a solid: its recipe, and what to weigh for the concentration wanted. */
 import { numberOf, stepOf } from '../metrology/decimal.ts';
 import { isByVolume, massForConcentration, solidModel, type MadeUp } from '../metrology/solutions/solid.ts';
+import type { SolidDensity } from '../metrology/solutions/solid-buoyancy.ts';
 import { isApproximate } from '../metrology/solutions/substance.ts';
 import { minimumLoadG, type WeighedPortion } from '../metrology/solutions/weighing.ts';
 import type { SolidBody } from './contract.ts';
 import type { Gathering } from './gathering.ts';
 import type { Resolved } from './resolved.ts';
-import { balanceOf, expansionOf, findBalance, solidOf, temperatureOf, USUAL_STEP_G } from './weighed.ts';
+import {
+  airKgPerM3,
+  balanceOf,
+  correctionOf,
+  expansionOf,
+  findBalance,
+  solidOf,
+  temperatureOf,
+  USUAL_STEP_G,
+} from './weighed.ts';
 
 const madeUpOf = async (
   gathering: Gathering,
   { madeUp, target }: SolidBody,
   weighing: Omit<WeighedPortion, 'key' | 'readingG' | 'stepG'>,
+  whole: { density: SolidDensity; correctionAt: (readingG: number) => number },
 ): Promise<MadeUp | null> => {
   if (isByVolume(target.unit) !== (madeUp.by === 'volume'))
     return gathering.refuse(
@@ -22,7 +33,12 @@ const madeUpOf = async (
     );
   if (madeUp.by === 'mass') {
     const readingG = numberOf(madeUp.solutionG);
-    return { by: 'mass', portion: { ...weighing, key: 'whole', readingG, stepG: stepOf(madeUp.solutionG) } };
+    const correctionG = whole.correctionAt(readingG);
+    return {
+      by: 'mass',
+      portion: { ...weighing, key: 'whole', readingG, correctionG, stepG: stepOf(madeUp.solutionG) },
+      density: whole.density,
+    };
   }
   const { vesselId, pointMl } = madeUp;
   const vessel = await gathering.vesselAt({ vesselId, pointMl }, 'contain', '#/madeUp');
@@ -32,37 +48,51 @@ const madeUpOf = async (
   return { by: 'volume', vessel, temperature, expansion, quotedC: numberOf(madeUp.quotedAtC) };
 };
 
+/** A correction changes slowly: what the balance is to show is found in a few rounds. */
+const ROUNDS = 4;
+const readingFor = (correctedG: number, correctionAt: (readingG: number) => number): number => {
+  let readingG = correctedG;
+  for (let round = 0; round < ROUNDS; round += 1) readingG = correctedG - correctionAt(readingG);
+  return readingG;
+};
+
+const wholeDensity = ({ buoyancy, air }: SolidBody, altitudeM: string | null): SolidDensity =>
+  buoyancy === 'on' ? { known: 'solution', airKgPerM3: airKgPerM3(air, altitudeM) } : { known: 'off' };
+
 export const resolveSolid = async (
   gathering: Gathering,
   body: SolidBody,
   altitudeM: string | null,
 ): Promise<Resolved> => {
   const { solid, cautions } = await solidOf(gathering, body.substance, body, { pointer: '#/substance', altitudeM });
-  const weighing = balanceOf(await findBalance(gathering, body), body.adjustedToday);
-  const madeUp = await madeUpOf(gathering, body, weighing);
+  const balance = await findBalance(gathering, body);
+  const weighing = balanceOf(balance, body.adjustedToday);
+  const correctionAt = (readingG: number): number => correctionOf(gathering, balance, readingG);
+  const madeUp = await madeUpOf(gathering, body, weighing, { density: wholeDensity(body, altitudeM), correctionAt });
   gathering.settle();
   if (!madeUp) throw new Error('what cannot be made up was refused');
   const { unit } = body.target;
   const typedMass = body.weighing?.massG;
   const stepG = typedMass === undefined ? (weighing.balance.resolutionG ?? USUAL_STEP_G) : stepOf(typedMass);
-  const madeFrom = (readingG: number) => {
-    const portion: WeighedPortion = { ...weighing, key: 'portion', readingG, stepG };
+  const madeFrom = (readingG: number, correctionG: number) => {
+    const portion: WeighedPortion = { ...weighing, key: 'portion', readingG, correctionG, stepG };
     return { solid, portion, madeUp, unit };
   };
-  // The concentration goes with the reading: that of one gram tells how many are wanted.
-  const oneGram = solidModel(madeFrom(1));
-  const readingG = numberOf(body.target.value) / oneGram.output(oneGram.influences.map(({ value }) => value));
+  // The concentration goes with the corrected reading: that of one gram tells how many are wanted.
+  const oneGram = solidModel(madeFrom(1, 0));
+  const correctedG = numberOf(body.target.value) / oneGram.output(oneGram.influences.map(({ value }) => value));
   const { massG, readingG: shown } = massForConcentration(solid, 1, unit, 1);
   const leastG = minimumLoadG(weighing.balance);
+  const readingG = readingFor(correctedG, correctionAt);
   const usedG = typedMass === undefined ? readingG : numberOf(typedMass);
   tellOfLoad(gathering, usedG, leastG, weighing);
   return {
-    recipe: { way: 'solid', solid: madeFrom(usedG) },
+    recipe: { way: 'solid', solid: madeFrom(usedG, correctionAt(usedG)) },
     planned: typedMass === undefined,
     approximate: isApproximate(solid.primaryStandard, solid.purity),
     cautions,
     toWeigh: {
-      massG: (readingG * massG) / shown,
+      massG: (correctedG * massG) / shown,
       readingG,
       minimumLoadG: leastG,
       aboveMinimum: leastG === null ? null : usedG >= leastG,

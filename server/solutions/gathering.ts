@@ -51,7 +51,8 @@ export const newestUsable = async (db: Reading, vesselId: string): Promise<GoodC
 
 export class Gathering {
   readonly db: Reading;
-  readonly today: string;
+  /** What was due by then, or had expired, is told. */
+  readonly day: string;
   readonly #actor: string;
   readonly #base: string;
   readonly #uses = new Map<string, Use | null>();
@@ -62,12 +63,15 @@ export class Gathering {
   readonly vesselsInStock: PreparationVessel[] = [];
   readonly instruments: PreparationInstrument[] = [];
 
-  /** `base` points at the solution in the body. */
-  constructor(db: Reading, { actor, now, base = '#' }: { actor: string; now: Date; base?: string }) {
+  /** `base` points at the solution in the body; `madeOn` is the day it is made, left out: the present one. */
+  constructor(
+    db: Reading,
+    { actor, now, base = '#', madeOn }: { actor: string; now: Date; base?: string; madeOn?: string },
+  ) {
     this.db = db;
     this.#actor = actor;
     this.#base = base;
-    this.today = localDay(now);
+    this.day = madeOn ?? localDay(now);
   }
 
   refuse(pointer: string, detail: string): null {
@@ -154,7 +158,7 @@ export class Gathering {
       return;
     }
     const dueOn = await dueOf(this.db, vessel.id);
-    if (dueOn !== null && dueOn < this.today)
+    if (dueOn !== null && dueOn < this.day)
       this.say('vessel-overdue', `The calibration of ${tag} was due on ${dueOn}.`);
     if (calibration?.result.verdict === 'fail')
       this.say('vessel-failed', `${tag} does not keep its tolerance; its measured volume counts.`);
@@ -167,7 +171,7 @@ export class Gathering {
     const { tag, kind, dueOn } = found.facts;
     if (kind !== 'balance') return this.refuse('#/balanceId', `${tag} is a ${kind}, not a balance.`);
     if (!found.inUse) return this.refuse('#/balanceId', `${tag} is out of use.`);
-    if (dueOn !== undefined && dueOn < this.today)
+    if (dueOn !== undefined && dueOn < this.day)
       this.say('instrument-overdue', `The certificate of ${tag} ran out on ${dueOn}.`);
     this.instruments.push({ instrumentId: found.id, version: found.version, use: 'balance' });
     return found;
@@ -178,7 +182,7 @@ export class Gathering {
     const stored = await findPreparation(this.db, id);
     if (!stored) return this.refuse(pointer, 'There is no preparation with this id.');
     const { number, expiresOn } = stored;
-    if (expiresOn !== null && expiresOn < this.today) this.say('stock-expired', `${number} expired on ${expiresOn}.`);
+    if (expiresOn !== null && expiresOn < this.day) this.say('stock-expired', `${number} expired on ${expiresOn}.`);
     if ((await endsOf(this.db, [id])).has(id))
       this.say('stock-ended', `${number} is recorded as used up or discarded.`);
     if (stored.result.approximate)

@@ -86,9 +86,9 @@ export const recordPreparation = async (
   { trx, at, actor, journal }: Writing,
   body: PreparationBody,
 ): Promise<{ id: string; number: string; result: SolutionResult }> => {
-  const gathering = new Gathering(trx, { actor, now: new Date(at), base: '#/solution' });
   const today = localDay(new Date(at));
   const madeOn = body.madeOn ?? today;
+  const gathering = new Gathering(trx, { actor, now: new Date(at), base: '#/solution', madeOn });
   const refusals = refusalsOf(body, madeOn, today);
   if (refusals.length > 0) throw invalid(refusals);
   const { result, recipe } = await solve(gathering, body.solution);

@@ -53,6 +53,9 @@ const meets = (gathering: Gathering, accuracyPercent: string | undefined, relati
   return does;
 };
 
+const wayOf = (recipe: Recipe): Parameters<typeof cautionsFor>[0] =>
+  recipe.way === 'solid' && recipe.solid.madeUp.by === 'mass' ? 'solid-by-mass' : recipe.way;
+
 export interface Solved {
   result: SolutionResult;
   recipe: Recipe;
@@ -87,7 +90,7 @@ export const solve = async (gathering: Gathering, body: SolutionBody): Promise<S
     vessels: gathering.vessels,
     budget: last.lines,
     meetsAccuracy,
-    cautions: cautionsFor(recipe.way, cautions),
+    cautions: cautionsFor(wayOf(recipe), cautions),
     findings: gathering.findings,
     explanation: explainSolution(recipe, typed),
   };

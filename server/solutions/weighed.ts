@@ -3,6 +3,7 @@ import type { StoredInstrument } from '../instruments/store.ts';
 import { airDensityKgPerM3 } from '../metrology/air-density.ts';
 import { assumedPressureHpa } from '../metrology/air.ts';
 import { ASSUMED_AIR_TEMPERATURE, ASSUMED_HUMIDITY } from '../metrology/constants.ts';
+import { correctionAt, correctionTable } from '../metrology/corrections.ts';
 import { numberOf, numberOrNull } from '../metrology/decimal.ts';
 import { instrumentNumbers } from '../metrology/instrument-numbers.ts';
 import type { SolidDensity } from '../metrology/solutions/solid-buoyancy.ts';
@@ -17,7 +18,7 @@ import { knownSubstance } from './substances.ts';
 /** Weighing as a request tells of it. */
 export type Weighed = Pick<SolidBody, 'balanceId' | 'adjustedToday' | 'buoyancy' | 'air'>;
 
-const airKgPerM3 = (air: AirBody, altitudeM: string | null): number =>
+export const airKgPerM3 = (air: AirBody, altitudeM: string | null): number =>
   airDensityKgPerM3(
     numberOrNull(air.airTemperatureC) ?? ASSUMED_AIR_TEMPERATURE.value,
     numberOrNull(air.airPressureHpa) ?? assumedPressureHpa(numberOrNull(altitudeM)),
@@ -78,6 +79,21 @@ export const balanceOf = (stored: StoredInstrument | null, adjustedToday: boolea
   adjustedToday,
   statedUncertaintyG: null,
 });
+
+/**
+ * What the certificate of a balance adds to what it showed when it was tared, g: as for water, its correction there less
+ * that at zero.
+ */
+export const correctionOf = (gathering: Gathering, stored: StoredInstrument | null, readingG: number): number => {
+  const table = correctionTable(stored?.facts.kind === 'balance' ? stored.facts.corrections : null);
+  const correction = correctionAt(table, readingG);
+  if (correction.extrapolated)
+    gathering.say(
+      'correction-extrapolated',
+      `${Number(readingG.toPrecision(6))} g lies outside the table of corrections of ${stored?.facts.tag ?? ''}.`,
+    );
+  return correction.value - correctionAt(table, 0).value;
+};
 
 /** Last digit of a usual analytical balance, where neither a reading nor a balance shows one. */
 export const USUAL_STEP_G = 0.0001;

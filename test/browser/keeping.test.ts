@@ -34,6 +34,8 @@ describe('a logbook', () => {
     const page = await visit('/records/take-away');
     await page.getByRole('radio', { name: takeAwayText.vessel }).check();
     await page.getByText(takeAwayText.tagMissing).waitFor();
+    await page.getByRole('radio', { name: takeAwayText.lot }).check();
+    await page.getByText(takeAwayText.lotMissing).waitFor();
     await page.getByRole('radio', { name: takeAwayText.range }).check();
     await page.getByText(takeAwayText.dayMissing).waitFor();
     await page.getByLabel(takeAwayText.from, { exact: true }).fill('14.09.2026');

@@ -1,7 +1,9 @@
 /** A solution from its formula to the day it is discarded, at one desk. */
+import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import type { Preparation, PreparationListItem } from '../../server/solutions/contract-record.ts';
+import { benchSheetText } from '../../web/messages/en-bench-sheet.ts';
 import { chooseText, seriesText } from '../../web/messages/en-choose.ts';
 import { text } from '../../web/messages/en.ts';
 import {
@@ -11,6 +13,7 @@ import {
   resultText,
   shelfText,
   solidText,
+  standardisationText as words,
   substanceText,
 } from '../../web/messages/en-solutions.ts';
 import { expectRefused, newVessel } from './at-the-bench.ts';
@@ -122,5 +125,53 @@ describe('a solution', () => {
     const { items } = await logbook.get<{ items: PreparationListItem[] }>('/api/preparations?search=Iron');
     // 100 mg/L, 10 mL in 100 mL.
     expect(items[0]?.value).toBeCloseTo(10, 1);
+  });
+
+  it('is a titrant set against a primary standard, its readings typed by keyboard alone', async ({
+    logbook,
+    visit,
+  }) => {
+    visit.mayBeRefused(422);
+    const burette = { kind: 'burette', nominalVolumeMl: '25', basis: 'deliver', divisionMl: '0.05' };
+    await newVessel(logbook, 'B-0025', { ...burette, tolerance: { markedMl: '0.03' } });
+    const page = await visit('/solutions/standardisation', { width: 820, height: 1180 });
+    await page.getByLabel(words.titrantFormula).fill('NaOH');
+    await page.getByLabel(substanceText.formula, { exact: true }).fill('KHC8H4O4');
+    await page.getByText('potassium hydrogen phthalate').first().waitFor();
+    await page.getByLabel(words.burette, { exact: true }).fill('B-0025');
+    await page.getByText('25 mL burette').filter({ visible: true }).waitFor();
+    // Before anything is weighed: what is missing stands at its field, then the sheet comes.
+    await button(page, benchSheetText.print).click();
+    await page.getByRole('alert').getByText(words.titrantMissing).waitFor();
+    await page.getByLabel(words.titrantName, { exact: true }).fill('Sodium hydroxide');
+    const [sheet] = await Promise.all([page.waitForEvent('download'), button(page, benchSheetText.print).click()]);
+    expect((await readFile(await sheet.path())).subarray(0, 5).toString('latin1')).toBe('%PDF-');
+    await button(page, keepText.keep).click();
+    await page.getByRole('alert').getByText(words.noTitration).waitFor();
+
+    await page.getByLabel(words.cell.massG(1), { exact: true }).focus();
+    for (const typed of ['0.3888', '0.00', '26.00', '0.3890', '0.00', '18.65', '0.3886', '0.00', '18.63']) {
+      await page.keyboard.type(typed);
+      if (typed !== '18.63') await page.keyboard.press('Enter');
+    }
+    const beyond = page.getByLabel(words.cell.buretteToMl(1), { exact: true });
+    await page.getByText('The scale of B-0025 ends at 25 mL.').first().waitFor();
+    expect(await beyond.getAttribute('aria-invalid')).toBe('true');
+    await beyond.fill('18.64');
+    const result = page.getByRole('region', { name: words.result });
+    // Eurachem CG 4, A2: 0.3888 g by 18.64 mL, 0.1021 mol/L; the other two are invented beside it.
+    await expect.poll(async () => result.innerText(), PATIENT).toContain('0.102');
+    await page
+      .getByRole('button', { name: /^0\.102/ })
+      .first()
+      .click();
+    await page.getByText('result of titration 1').first().waitFor();
+    expect(await barriersButContrast(page)).toEqual([]);
+    expect(await sidewaysPx(page)).toBe(0);
+
+    await button(page, keepText.keep).click();
+    await page.getByRole('heading', { level: 1, name: words.proposedTitle('Sodium hydroxide') }).waitFor();
+    const { items } = await logbook.get<{ items: PreparationListItem[] }>('/api/preparations?search=hydroxide');
+    expect(items[0]?.value).toBeCloseTo(0.1021, 3);
   });
 });

@@ -10,6 +10,7 @@ import { loadDemo } from '../../server/demo/load.ts';
 import { readDemoTables } from '../../server/demo/rows.ts';
 import type { Vessel, VesselWithHistory } from '../../server/glassware/contract.ts';
 import type { LotWithVessels } from '../../server/lots/contract.ts';
+import type { Preparation, TouchedList } from '../../server/solutions/contract-record.ts';
 import type { Today } from '../../server/records/contract.ts';
 import { CONSOLE_ACTOR } from '../../server/people/access.ts';
 import { listPeople } from '../../server/people/store.ts';
@@ -389,5 +390,29 @@ describe('papers', () => {
     const { people } = await demo.logbook.read(async (db) => ({ people: await listPeople(db) }));
     expect(people).toHaveLength(4);
     expect(people.filter((person) => person.canSignIn)).toEqual([]);
+  });
+});
+
+describe('solutions', () => {
+  const found = async (words: string): Promise<Preparation> => {
+    const { items } = await demo.get<{ items: Preparation[] }>(`/api/preparations?search=${words}`);
+    return demo.get<Preparation>(`/api/preparations/${items[0]?.id ?? ''}`);
+  };
+
+  it('are a standard, one diluted from it, a titrant set against it, each near what its readings say', async () => {
+    // 5.1062 g · 0.9998 / (204.22 g/mol · 0.250 L), handbook molar mass from memory: within a flask of class A.
+    expect(Math.abs((await found('phthalate 0.1')).result.value / 0.09999 - 1)).toBeLessThan(0.0015);
+    expect(Math.abs((await found('phthalate 0.01')).result.value / 0.009999 - 1)).toBeLessThan(0.003);
+    // 25 mL of that by 24.85 mL from the burette, the mean of four; class B allows 0.1 mL.
+    const hydroxide = await found('hydroxide');
+    expect(Math.abs(hydroxide.result.value / (0.09999 * (25 / 24.85)) - 1)).toBeLessThan(0.006);
+    expect(hydroxide.result.approximate).toBe(false);
+    expect(hydroxide.vesselsInStock.map(({ tag }) => tag)).toEqual(['VF-0250-02']);
+  });
+
+  it('one was made in a flask that failed later, which matters for what was wanted', async () => {
+    const flask = await vesselTagged('VF-0050-01');
+    const { items } = await demo.get<TouchedList>(`/api/vessels/${flask.id}/preparations`);
+    expect(items).toMatchObject([{ title: 'Copper(II) sulfate 0.05 mol/L', shift: { matters: true } }]);
   });
 });

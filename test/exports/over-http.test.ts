@@ -57,6 +57,7 @@ it('holds one vessel where one is asked for, and refuses a tag nobody knows', as
   expect(linesOf(files.get('volumes.csv'))).toBe(1 + 5);
   for (const path of ['/api/export', '/api/export/plan'])
     expectProblem(await server.get(`${path}?vessel=F-unknown`), ['validation-failed', '#/vessel']);
+  expectProblem(await server.get('/api/export/plan?lot=unknown'), ['validation-failed', '#/lot']);
   expectProblem(await server.get('/api/export?from=today'), ['validation-failed', '#/from']);
   expectProblem(await server.get('/api/export?certificates=perhaps'), ['validation-failed', '#/certificates']);
 });

@@ -1,6 +1,7 @@
 /** A logbook with something in every corner: corrections, exclusions, texts that look like formulas, certificates. */
 import { createHash } from 'node:crypto';
-import type { TestServer } from '../server/support.ts';
+import { freshTag, idOf, type TestServer } from '../server/support.ts';
+import { balance, FLASK_100, PIPETTE_10, ROOM, solidIn } from '../solutions/shelf.ts';
 
 export const sha256 = (content: string | Buffer): string => createHash('sha256').update(content).digest('hex');
 
@@ -43,8 +44,39 @@ export const issueCertificate = async (server: TestServer, calibrationId: string
   });
 };
 
+/**
+ * A solution made in a vessel and one diluted from it in others, one of these of a lot; one is discarded, and something
+ * is decided about the other.
+ */
+const fillSolutions = async (server: TestServer, vessel: string): Promise<{ stock: string; diluted: string }> => {
+  const ware = { ...FLASK_100, tolerance: { markedMl: '0.1' } };
+  const numbering = { pattern: 'K-##', count: 2 };
+  const lot = await server.post('/api/lots', { name: '=Autumn', receivedOn: '2026-09-01', ware, numbering });
+  const [member] = (await server.get(`/api/lots/${idOf(lot)}`)).body['vessels'] as { id: string }[];
+  const weighed = { weighing: { massG: '2.0422' }, balanceId: await balance(server) };
+  const about = {
+    title: '=phthalate',
+    hazardLine: "'none",
+    water: '-water',
+    lots: '+1, "2"',
+    note: AWKWARD.join('\n'),
+  };
+  const keep = async (body: object) => idOf(await server.post('/api/preparations', body));
+  const stock = await keep({ ...about, madeOn: '2026-09-11', solution: solidIn(vessel, weighed) });
+  const pipette = await server.vessel({ ...PIPETTE_10, tag: freshTag() });
+  const steps = [{ deliveries: [{ vesselId: pipette }], madeUpIn: { vesselId: member?.id } }];
+  const solution = { way: 'dilution', stock: { preparationId: stock }, steps, ...ROOM };
+  const diluted = await keep({ title: 'diluted', madeOn: '2026-09-14', solution });
+  await server.post(`/api/preparations/${stock}/end`, { ending: 'discarded', reason: '=cloudy' });
+  const decision = { vesselId: vessel, decision: 'stands', reason: '@ small' };
+  await server.post(`/api/preparations/${diluted}/decisions`, decision);
+  return { stock, diluted };
+};
+
 /** @returns ids of the two calibrations; the first has everything, the second belongs to another vessel */
-export const fill = async (server: TestServer): Promise<{ first: string; second: string; tag: string }> => {
+export const fill = async (
+  server: TestServer,
+): Promise<{ first: string; second: string; tag: string; stock: string; diluted: string }> => {
   const tag = '=SUM(A1)';
   const vessel = await server.vessel({ tag, note: AWKWARD.join('\n'), maker: "'own", location: '-0.5' });
   await server.patch(`/api/vessels/${vessel}`, 1, { serial: '+7', expectedSpreadMl: '0.010', reason: '@ first look' });
@@ -77,5 +109,5 @@ export const fill = async (server: TestServer): Promise<{ first: string; second:
   const second = await server.calibration({ performedOn: '2026-09-12' });
   await server.trial(second);
   await issueCertificate(server, first, '2026-0001');
-  return { first, second, tag };
+  return { first, second, tag, ...(await fillSolutions(server, vessel)) };
 };

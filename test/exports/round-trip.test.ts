@@ -133,6 +133,55 @@ describe('an import', () => {
   });
 });
 
+describe('solutions of a narrowed export', () => {
+  const titles = (from: Map<string, Buffer>) => rowsOf('tables/preparation.csv', from).map((row) => row['title']);
+  const part = async (filter: Parameters<typeof exported>[1] & object) =>
+    unzipped(await exported(server.logbook.file, filter));
+
+  it.each([
+    ['the vessel they were made with, through a stock too', { vessel: '=SUM(A1)' }, ["'=phthalate", 'diluted']],
+    ['the days', { from: '2026-09-14' }, ['diluted']],
+    ['the lot of a vessel', { lot: '=Autumn' }, ['diluted']],
+    ['days of none', { to: '2026-09-10' }, []],
+  ])('follow %s', async (_name, filter, expected) => {
+    const some = await part({ filter });
+    expect(titles(some).sort()).toEqual(expected);
+    const ids = rowsOf('tables/preparation.csv', some).map((row) => row['id']);
+    for (const table of ['preparation_vessel', 'preparation_decision', 'preparation_end'])
+      expect(rowsOf(`tables/${table}.csv`, some)).toEqual(
+        rowsOf(`tables/${table}.csv`).filter((row) => ids.includes(row['preparation_id'])),
+      );
+    const whole = lines(some).filter((line) => 'act' in line);
+    expect(whole.filter(({ act }) => act === 'preparation-recorded')).toHaveLength(expected.length);
+  });
+
+  it('take along what they were made with: every key that is named leads to a row', async () => {
+    const some = await part({ filter: { lot: '=Autumn' } });
+    expect(rowsOf('tables/vessel.csv', some)).toHaveLength(4);
+    const { resources } = JSON.parse(text('datapackage.json', some)) as {
+      resources: {
+        path: string;
+        schema: { foreignKeys?: { fields: string[]; reference: { resource: string; fields: string[] } }[] };
+      }[];
+    };
+    for (const { path: file, schema } of resources)
+      for (const { fields, reference } of schema.foreignKeys ?? []) {
+        const keys = (name: string, columns: string[]) =>
+          rowsOf(name, some).map((row) => columns.map((column) => row[column]).join(' '));
+        const there = new Set(keys(`tables/${reference.resource}.csv`, reference.fields));
+        for (const key of keys(file, fields))
+          if (key.trim() !== '') expect({ file, key, is: there.has(key) }).toEqual({ file, key, is: true });
+      }
+  });
+
+  it('are counted in README.txt beside those left out', async () => {
+    const said = text('README.txt', await part({ filter: { lot: '=Autumn' } }));
+    expect(said).toContain('preparation: 1 of 2');
+    expect(said).toContain('calibration: 0 of 2');
+    expect(text('README.txt')).toContain('preparation: 2\r\n');
+  });
+});
+
 describe('an export of one vessel or some days', () => {
   it.each([
     ['a vessel', () => ({ vessel: ids.tag }), () => ids.first],

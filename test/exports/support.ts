@@ -7,7 +7,7 @@ import { connect } from '../../server/db/connection.ts';
 import { archive } from '../../server/exports/archive.ts';
 import type { Filter } from '../../server/exports/selection.ts';
 
-export const EVERYTHING: Filter = { vessel: null, from: null, to: null };
+export const EVERYTHING: Filter = { vessel: null, lot: null, from: null, to: null };
 
 export const exported = async (
   file: string,

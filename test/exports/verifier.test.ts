@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { entryHash, type JournalEntry } from '../../server/journal/chain.ts';
 import { canonical } from '../../server/journal/canonical.ts';
 import { TestServer } from '../server/support.ts';
-import { fill } from './rich-logbook.ts';
+import { fill, sha256 } from './rich-logbook.ts';
 import { exported, unpackInto, unzipped } from './support.ts';
 
 let server: TestServer;
@@ -90,6 +90,24 @@ it('sees a tail written anew by the head kept elsewhere', () => {
   expect(run(rewritten).code).toBe(0);
   const { code, said } = run(rewritten, '--expect-head', last.hash);
   expect({ code, said }).toEqual({ code: 1, said: expect.stringContaining('written anew') as string });
+});
+
+it('names a solution whose result was changed, and a certificate whose content was', () => {
+  const path = 'tables/preparation.csv';
+  const solutions = (files.get(path) ?? '').toString('utf8');
+  // The first row with a result, its hash and, in the second column, its number.
+  const [, number = ''] = /\r\n\w+,(S-\d{4}),/.exec(solutions) ?? [];
+  const [, result = '', hash = ''] = /("\{""result""(?:[^"]|"")*"),([0-9a-f]{64}),/.exec(solutions) ?? [];
+  const certificates = (files.get('tables/certificate.csv') ?? '').toString('utf8');
+  const said = (name: string, content: string) => run(withFile(name, content)).said;
+  const digit = result.replace(/""value"":0\.1/, '""value"":0.2');
+  expect(said(path, solutions.replace(result, digit))).toContain(`The result of preparation ${number} was changed`);
+  expect(said(path, solutions.replace(result, '{}').replace(hash, sha256('{}')))).toContain(
+    `The result of preparation ${number} is not what the journal tells of`,
+  );
+  expect(said('tables/certificate.csv', certificates.replace('invented', 'forged'))).toContain(
+    'What certificate 2026-0001 froze was changed',
+  );
 });
 
 it('sees a certificate changed or missing, a row missing or added, a table missing', () => {

@@ -153,6 +153,7 @@ it('says so plainly where a table is longer than a sheet', async () => {
     madeUpClasses: 0,
     head: null,
     rows: {},
+    rowsInAll: null,
     entriesWhole: 0,
   };
   expect(readme(told)).toContain('WITHOUT the rows of the sheet Trials: 50001 rows');

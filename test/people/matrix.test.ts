@@ -126,6 +126,7 @@ const TABLE: Record<string, string> = {
   'GET /api/solutions/choice': 'K T E A I c r w',
   'POST /api/solutions/series': 'K T E A I c r w',
   'GET /api/solutions/formula': 'K T E A I c r w',
+  'POST /api/solutions/bench-sheet.pdf': 'K T E A I c r w',
   'POST /api/solutions/evaluate': 'K T E A I c r w',
   'GET /api/vessels/{id}/preparations': ALL_READ,
   'GET /api/instruments/{id}/preparations': ALL_READ,

@@ -1,9 +1,10 @@
 /** What a solution comes to with the vessels of the register, against published examples and arithmetic by hand. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { expectProblem, everything } from '../server/attempts.ts';
-import { freshTag, TestServer } from '../server/support.ts';
+import { freshTag, idOf, TestServer } from '../server/support.ts';
 import {
   balance,
+  BALANCE,
   BEAKER_250,
   BURETTE_25,
   calibrated,
@@ -121,6 +122,55 @@ describe('from a solid', () => {
     });
     expect(result.toWeigh?.massG).toBeCloseTo(4.5, 9);
     expect(result).toMatchObject({ unit: 'mg/kg', quotedAtC: null });
+    // There is no flask to mind.
+    expect(result.cautions).toEqual(['data-sheet-first', 'goggles-and-gloves', 'dry-before-weighing']);
+  });
+
+  it('as a mass in a mass has the buoyancy of both: the solution floats more than the salt', async () => {
+    const by = (buoyancy: string) =>
+      evaluated(server, {
+        way: 'solid',
+        substance: { ...KHP, densityKgPerM3: '1636' },
+        target: { value: '0.05', unit: 'g/g' },
+        madeUp: { by: 'mass', solutionG: '500.00' },
+        weighing: { massG: '25.0000' },
+        balanceId: ids.balance,
+        air: { airTemperatureC: '20', airPressureHpa: '1013.25', relativeHumidityPercent: '50' },
+        buoyancy,
+      });
+    const [on, off] = [await by('on'), await by('off')];
+    // Air of 1.1992 kg/m3 at 20 °C, 1013.25 hPa and 50 % (CIPM-2007, from memory); 1000 kg/m3 for the solution.
+    expect(on.value / off.value).toBeCloseTo((1 - 1.1992 / 1000) / (1 - 1.1992 / 1636), 6);
+    // The density of the solution is within 10 %: 1.1992e-3 · 0.1/√3 of the concentration.
+    const line = on.budget.find(({ key }) => key === 'whole:density');
+    expect(Math.abs(line?.contribution ?? 0) / on.value).toBeCloseTo((1.1992e-3 * 0.1) / Math.sqrt(3), 6);
+    expect(on.explanation.value).toBeCloseTo(on.value, 12);
+  });
+
+  it('counts the corrections of the balance as water does, and asks for a reading that allows for them', async () => {
+    const corrections = [
+      { at: '0', correction: '0.0001' },
+      { at: '4', correction: '0.0041' },
+    ];
+    const certified = { ...BALANCE, tag: freshTag(), corrections, expandedUncertaintyG: '0.0003', coverageFactor: '2' };
+    const balanceId = idOf(await server.post('/api/instruments', certified));
+    const { corrections: _none, ...bare } = certified;
+    const plainId = idOf(await server.post('/api/instruments', { ...bare, tag: freshTag() }));
+    const weighed = (id: string, massG?: string) =>
+      evaluated(server, solidIn(ids.flask100, { balanceId: id, ...(massG ? { weighing: { massG } } : {}) }));
+    const [corrected, plain] = [await weighed(balanceId, '2.0000'), await weighed(plainId, '2.0000')];
+    // On the line from 0.0001 g to 0.0041 g at 4 g: 0.0021 g at 2 g, less the 0.0001 g of the tared balance.
+    expect(corrected.value / plain.value).toBeCloseTo(2.002 / 2, 9);
+    // U = 0.0003 g and k = 2 of the certificate: 0.00015 g of 2 g, corrected or not.
+    for (const { budget, value } of [corrected, plain]) {
+      const slope = budget.find(({ key }) => key.endsWith(':slope'));
+      expect(Math.abs(slope?.contribution ?? 0) / value).toBeCloseTo(0.00015 / 2, 9);
+    }
+    const [wanted, uncorrected] = [await weighed(balanceId), await weighed(plainId)];
+    expect((wanted.toWeigh?.readingG ?? 0) * 1.001).toBeCloseTo(uncorrected.toWeigh?.readingG ?? 0, 9);
+    expect(wanted.value).toBeCloseTo(0.1, 9);
+    expect(corrected.explanation.value).toBeCloseTo(corrected.value, 12);
+    expect(codes(await weighed(balanceId, '4.5000'))).toContain('correction-extrapolated');
   });
 });
 

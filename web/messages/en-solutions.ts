@@ -149,7 +149,7 @@ export const solidText = {
   flask: 'Vessel',
   flaskHelp: 'The tag on it, typed or scanned. It must be marked to contain (In).',
   solutionG: 'Mass of the solution',
-  solutionHelp: 'Solid and water together.',
+  solutionHelp: 'Solid and water together: as planned, and once it is made as the balance showed it.',
   work: 'What to weigh',
   weigh: 'Weigh',
   weighHelp: 'What the balance shows in air.',
@@ -301,7 +301,7 @@ export const standardisationText = {
 
 export const recordText = {
   label: 'Label',
-  sheet: 'Sheet for the bench',
+  sheet: 'Sheet of the solution',
   end: 'Used up or discarded',
   endTitle: (number: string) => `What became of ${number}`,
   endWhat: 'It leaves the shelf. Its record stays as it is.',

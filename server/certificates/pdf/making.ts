@@ -8,6 +8,7 @@ import type { ReportInput } from '../../experiments/papers/report.ts';
 import type { WorksheetInput } from '../../experiments/papers/worksheet.ts';
 import type { LabelSheetInput } from '../../labels/sheet.ts';
 import type { RecordingSheetInput } from '../../recording-sheets/sheet.ts';
+import type { BenchSheetInput } from '../../solutions/papers/bench-sheet.ts';
 import type { PreparationPaper } from '../../solutions/papers/facts.ts';
 import { errorOf, startThread, type Failed } from '../../threads.ts';
 import type { Issued, IssueEntry } from '../issued.ts';
@@ -18,6 +19,7 @@ export type Paperwork =
   | { kind: 'certificate'; issued: Issued; entry: IssueEntry; xml: Uint8Array }
   | { kind: 'history'; input: HistoryInput }
   | { kind: 'term'; input: TermInput }
+  | { kind: 'bench-sheet'; input: BenchSheetInput }
   | { kind: 'class-report'; input: ReportInput }
   | { kind: 'class-worksheet'; input: WorksheetInput }
   | { kind: 'class-sheet'; input: ClassPaperInput }

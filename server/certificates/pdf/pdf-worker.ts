@@ -5,6 +5,7 @@ import { sheetPdf } from '../../experiments/papers/sheet.ts';
 import { worksheetPdf } from '../../experiments/papers/worksheet.ts';
 import { labelSheetPdf } from '../../labels/sheet.ts';
 import { recordingSheetPdf } from '../../recording-sheets/sheet.ts';
+import { benchSheetPdf } from '../../solutions/papers/bench-sheet.ts';
 import { preparationLabelPdf } from '../../solutions/papers/label.ts';
 import { preparationSheetPdf } from '../../solutions/papers/sheet.ts';
 import { failedOf } from '../../threads.ts';
@@ -31,6 +32,8 @@ const make = (paper: Paperwork): Promise<Buffer> => {
       return labelSheetPdf(paper.input);
     case 'recording-sheets':
       return recordingSheetPdf(paper.input);
+    case 'bench-sheet':
+      return benchSheetPdf(paper.input);
     case 'preparation-label':
       return preparationLabelPdf(paper.input);
     case 'preparation-sheet':

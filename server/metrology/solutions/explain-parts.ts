@@ -4,10 +4,11 @@ import { WEIGHTS_DENSITY } from '../constants.ts';
 import { waterDensityKgPerM3 } from '../water-density.ts';
 import { ATOMIC_WEIGHTS_SOURCE, atomicWeight } from './atomic-weights.ts';
 import type { SolidDensity } from './solid-buoyancy.ts';
-import { solidBuoyancyFactor, UNKNOWN_CORRECTION } from './solid-buoyancy.ts';
+import { buoyancyFactor, SOLUTION_KG_PER_M3 } from './solid-buoyancy.ts';
 import { molarMass } from './substance.ts';
 import type { AtomCount, Purity } from './substance.ts';
 import type { LiquidTemperature, SolutionExpansion, VesselInUse } from './vessel-in-use.ts';
+import type { WeighedPortion } from './weighing.ts';
 
 /** Typed digits by what they are: `mass`, `purity`, `temperature` … */
 export type TypedDigits = Readonly<Record<string, string | undefined>>;
@@ -44,44 +45,74 @@ export function explainPurity(purity: Purity, typed: TypedDigits): Explanation[]
   ];
 }
 
-export function buoyancyFactor(density: SolidDensity): number {
-  if (density.known === 'off') return 1;
-  if (density.known === 'range') return 1 + UNKNOWN_CORRECTION;
-  return solidBuoyancyFactor(density.airKgPerM3, density.kgPerM3);
+/** What was weighed: its words and the signs of its mass, reading, buoyancy and density. */
+const WEIGHED = {
+  solid: { words: 'solid', mass: 'm', reading: 'R', correction: 'k', buoyancy: 'b', density: 'ρs' },
+  solution: { words: 'solution', mass: 'ms', reading: 'Rs', correction: 'ks', buoyancy: 'bs', density: 'ρl' },
+} as const;
+
+function explainBuoyancy(density: SolidDensity, signs: (typeof WEIGHED)['solid' | 'solution']): Explanation {
+  const { words } = signs;
+  const value = buoyancyFactor(density);
+  if (density.known === 'off' || density.known === 'range')
+    return leaf(signs.buoyancy, `buoyancy of a ${words} of unknown density`, value, '1', { assumed: true });
+  const body =
+    density.known === 'solution'
+      ? leaf(signs.density, 'density of the solution, as water', SOLUTION_KG_PER_M3, 'kg/m3', { assumed: true })
+      : leaf(signs.density, 'density of the solid', density.kgPerM3, 'kg/m3', { locator: 'typed, or from a handbook' });
+  return {
+    symbol: signs.buoyancy,
+    label: `buoyancy of the ${words}`,
+    formula: `(1 − ρa/ρb)/(1 − ρa/${signs.density})`,
+    value,
+    unit: '1',
+    source: 'oiml-d-28-2004',
+    locator: 'conventional value of the result of weighing in air',
+    parts: [
+      leaf('ρa', 'density of the air', density.airKgPerM3, 'kg/m3', {
+        source: 'cipm-2007',
+        locator: 'eq. (1), carbon dioxide 400 ppm',
+      }),
+      leaf('ρb', 'density of the reference weights', WEIGHTS_DENSITY.value, 'kg/m3', {
+        source: WEIGHTS_DENSITY.source,
+        locator: WEIGHTS_DENSITY.locator,
+      }),
+      body,
+    ],
+  };
 }
 
 /**
  * From the reading of the balance to the mass.
  * @source oiml-d-28-2004, conventional value of the result of weighing in air
  */
-export function explainMass(readingG: number, density: SolidDensity, typed?: string): Explanation {
-  const reading = typedLeaf('R', 'reading of the balance', readingG, 'g', typed);
-  if (density.known === 'off') return { ...reading, symbol: 'm', label: 'mass, not corrected for buoyancy' };
-  const buoyancy: Explanation =
-    density.known === 'range'
-      ? leaf('b', 'buoyancy of a solid of unknown density', buoyancyFactor(density), '1', { assumed: true })
-      : {
-          symbol: 'b',
-          label: 'buoyancy of the solid',
-          formula: '(1 − ρa/ρb)/(1 − ρa/ρs)',
-          value: buoyancyFactor(density),
-          unit: '1',
-          source: 'oiml-d-28-2004',
-          locator: 'conventional value of the result of weighing in air',
-          parts: [
-            leaf('ρa', 'density of the air', density.airKgPerM3, 'kg/m3', {
-              source: 'cipm-2007',
-              locator: 'eq. (1), carbon dioxide 400 ppm',
-            }),
-            leaf('ρb', 'density of the reference weights', WEIGHTS_DENSITY.value, 'kg/m3', {
-              source: WEIGHTS_DENSITY.source,
-              locator: WEIGHTS_DENSITY.locator,
-            }),
-            leaf('ρs', 'density of the solid', density.kgPerM3, 'kg/m3', { locator: 'typed, or from a handbook' }),
-          ],
-        };
-  const value = readingG * buoyancyFactor(density);
-  return { symbol: 'm', label: 'mass of the solid', formula: 'R·b', value, unit: 'g', parts: [reading, buoyancy] };
+export function explainMass(
+  { readingG, correctionG = 0, balanceTag }: WeighedPortion,
+  density: SolidDensity,
+  typed?: string,
+  what: keyof typeof WEIGHED = 'solid',
+): Explanation {
+  const signs = WEIGHED[what];
+  const reading = typedLeaf(signs.reading, 'reading of the balance', readingG, 'g', typed);
+  const isCorrected = correctionG !== 0;
+  const label = `mass of the ${signs.words}`;
+  if (density.known === 'off' && !isCorrected)
+    return { ...reading, symbol: signs.mass, label: `${label}, not corrected for buoyancy` };
+  const known = { locator: `certificate of ${balanceTag}` };
+  const correction = leaf(signs.correction, `correction of ${balanceTag}`, correctionG, 'g', known);
+  const read = isCorrected ? `(${signs.reading} + ${signs.correction})` : signs.reading;
+  return {
+    symbol: signs.mass,
+    label,
+    formula: density.known === 'off' ? read : `${read}·${signs.buoyancy}`,
+    value: (readingG + correctionG) * buoyancyFactor(density),
+    unit: 'g',
+    parts: [
+      reading,
+      ...(isCorrected ? [correction] : []),
+      ...(density.known === 'off' ? [] : [explainBuoyancy(density, signs)]),
+    ],
+  };
 }
 
 export function volumeAtMl(vessel: VesselInUse, temperatureC: number): number {

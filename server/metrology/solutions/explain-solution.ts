@@ -41,11 +41,11 @@ function explainYield(solid: Solid, unit: SolidSolution['unit']): { formula: str
 function explainSolid(making: SolidSolution, value: number, typed: TypedDigits): Explanation {
   const { solid, portion, madeUp, unit } = making;
   const gives = explainYield(solid, unit);
-  const mass = explainMass(portion.readingG, solid.density, typed['mass']);
+  const mass = explainMass(portion, solid.density, typed['mass']);
   const common = { symbol: 'c', label: 'concentration', value, unit, ...GUIDE, locator: 'example A1' };
   const parts = [mass, ...explainPurity(solid.purity, typed), ...gives.parts];
   if (madeUp.by === 'mass') {
-    const whole = typedLeaf('ms', 'mass of the solution', madeUp.portion.readingG, 'g', typed['solution']);
+    const whole = explainMass(madeUp.portion, madeUp.density ?? { known: 'off' }, typed['solution'], 'solution');
     return { ...common, formula: `m·P·(1 − w)·(${gives.formula})/ms`, parts: [...parts, whole] };
   }
   const { vessel, temperature, expansion, quotedC } = madeUp;
@@ -145,7 +145,7 @@ function explainStandard(
   const titrand = titrations[index]?.titrand;
   if (standard.known === 'solid' && titrand?.by === 'mass') {
     const { density, purity, atoms } = standard.solid;
-    const mass = explainMass(titrand.portion.readingG, density, typed[`mass ${index + 1}`]);
+    const mass = explainMass(titrand.portion, density, typed[`mass ${index + 1}`]);
     return {
       formula: '1000·n·m·P·(1 − w)/(M·(V − Ve))',
       parts: [mass, ...explainPurity(purity, typed), explainMolarMass(atoms)],

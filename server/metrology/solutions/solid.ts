@@ -1,7 +1,7 @@
 import type { Reader, SolutionModel } from './influences.ts';
 import { Influences } from './influences.ts';
 import type { SolidDensity } from './solid-buoyancy.ts';
-import { solidBuoyancyFactor, UNKNOWN_CORRECTION } from './solid-buoyancy.ts';
+import { buoyancyFactor } from './solid-buoyancy.ts';
 import { molarMass, takeMolarMass, takePurity } from './substance.ts';
 import type { AtomCount, PrimaryStandard, Purity } from './substance.ts';
 import { takeTemperature, takeVolume, temperatureFactor } from './vessel-in-use.ts';
@@ -47,7 +47,12 @@ export type MadeUp =
       /** Temperature the concentration is quoted at, °C. */
       quotedC: number;
     }
-  | { by: 'mass'; portion: WeighedPortion };
+  | {
+      by: 'mass';
+      portion: WeighedPortion;
+      /** Missing in what was recorded before it was corrected for: then it was not. */
+      density?: SolidDensity;
+    };
 
 export interface SolidSolution {
   solid: Solid;
@@ -73,7 +78,7 @@ function takeYield(influences: Influences, solid: Solid, unit: ConcentrationUnit
 }
 
 function takeMadeUp(influences: Influences, madeUp: MadeUp): Reader {
-  if (madeUp.by === 'mass') return takeMass(influences, madeUp.portion, { known: 'off' });
+  if (madeUp.by === 'mass') return takeMass(influences, madeUp.portion, madeUp.density ?? { known: 'off' });
   const { vessel, expansion, quotedC } = madeUp;
   const temperature = takeTemperature(influences, madeUp.temperature);
   const volume = takeVolume(influences, vessel, 'mark', temperature);
@@ -130,8 +135,5 @@ export function massForConcentration(
 ): MassWanted {
   const massG = (concentration * amountOfSolution) / gramsPerUnit(solid, unit);
   const { density } = solid;
-  if (density.known === 'off') return { massG, readingG: massG };
-  const factor =
-    density.known === 'range' ? 1 + UNKNOWN_CORRECTION : solidBuoyancyFactor(density.airKgPerM3, density.kgPerM3);
-  return { massG, readingG: massG / factor };
+  return { massG, readingG: massG / buoyancyFactor(density) };
 }

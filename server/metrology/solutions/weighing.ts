@@ -8,8 +8,10 @@ import type { Influence, Influences, Reader } from './influences.ts';
 export interface WeighedPortion {
   /** Names this weighing among those of a solution. */
   key: string;
-  /** Difference of the readings, corrected for the instrument, g. */
+  /** Difference of the readings, or what a tared balance showed, g. */
   readingG: number;
+  /** What the balance's certificate adds to that, g; missing in what was recorded before. */
+  correctionG?: number;
   /** Last digit of the readings, where the balance does not name its own. */
   stepG: number;
   balance: InstrumentNumbers['balance'];
@@ -76,12 +78,13 @@ function slopeInfluence(portion: WeighedPortion): Influence {
 }
 
 /**
- * Mass of a portion in g: reading, slope and digits of the balance, buoyancy of what was weighed. The slope is one
- * influence for all weighings on one balance.
+ * Mass of a portion in g: reading with the correction of the balance's certificate, its slope and digits, buoyancy of
+ * what was weighed. The slope is one influence for all weighings on one balance; the uncertainty of the certificate
+ * stands in it.
  * @source jcgm-100-2008, 4.3 and 5.1; oiml-d-28-2004, buoyancy against weights of 8000 kg/m3
  */
 export function takeMass(influences: Influences, portion: WeighedPortion, density: SolidDensity): Reader {
-  const { key, readingG, statedUncertaintyG } = portion;
+  const { key, readingG, correctionG = 0, statedUncertaintyG } = portion;
   const stated = statedUncertaintyG !== null;
   const reading = influences.take({
     key: `${key}:mass`,
@@ -95,11 +98,11 @@ export function takeMass(influences: Influences, portion: WeighedPortion, densit
     assumed: false,
   });
   const buoyancy = airFactor(influences, density);
-  if (stated) return (values) => reading(values) * buoyancy(values);
+  if (stated) return (values) => (reading(values) + correctionG) * buoyancy(values);
   const errors = readingInfluences(portion).map((influence) => influences.take(influence));
   const slope = influences.take(slopeInfluence(portion));
   return (values) => {
-    let mass = reading(values) * (1 + slope(values));
+    let mass = (reading(values) + correctionG) * (1 + slope(values));
     for (const error of errors) mass += error(values);
     return mass * buoyancy(values);
   };

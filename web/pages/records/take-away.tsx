@@ -11,12 +11,13 @@ import { Notice } from '../../parts/notice.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
 import './take-away.css';
 
-type Which = 'whole' | 'range' | 'vessel';
+type Which = 'whole' | 'range' | 'vessel' | 'lot';
 
 const WHICH = [
   { value: 'whole', label: words.whole, help: words.wholeHelp },
   { value: 'range', label: words.range, help: words.narrowedHelp },
   { value: 'vessel', label: words.vessel, help: words.narrowedHelp },
+  { value: 'lot', label: words.lot, help: words.narrowedHelp },
 ] as const;
 
 interface Wish {
@@ -24,27 +25,34 @@ interface Wish {
   from: string;
   to: string;
   vessel: string;
+  lot: string;
   certificates: boolean;
   workbook: boolean;
 }
-const WHOLE: Wish = { which: 'whole', from: '', to: '', vessel: '', certificates: true, workbook: false };
+const WHOLE: Wish = { which: 'whole', from: '', to: '', vessel: '', lot: '', certificates: true, workbook: false };
 const DAY = /^\s*\d{4}-\d\d-\d\d\s*$/;
 
 const isDay = (typed: string): boolean => typed.trim() === '' || DAY.test(typed);
 
 /** What is asked of the server; null while something is missing. */
-const queryOf = ({ which, from, to, vessel, certificates, workbook }: Wish): Record<string, string> | null => {
+const queryOf = ({ which, from, to, vessel, lot, certificates, workbook }: Wish): Record<string, string> | null => {
   const files: Record<string, string> = {
     ...(certificates ? {} : { certificates: 'false' }),
     ...(workbook ? { workbook: 'true' } : {}),
   };
   if (which === 'whole') return files;
   if (which === 'vessel') return vessel.trim() === '' ? null : { ...files, vessel: vessel.trim() };
+  if (which === 'lot') return lot.trim() === '' ? null : { ...files, lot: lot.trim() };
   if (!isDay(from) || !isDay(to) || from.trim() + to.trim() === '') return null;
   return { ...files, from: from.trim(), to: to.trim() };
 };
 
-const missing = ({ which }: Wish): string => (which === 'vessel' ? words.tagMissing : words.dayMissing);
+const MISSING: Record<Which, string> = {
+  whole: '',
+  range: words.dayMissing,
+  vessel: words.tagMissing,
+  lot: words.lotMissing,
+};
 
 /** Everything leaves in one file, and whoever has it can check it alone. */
 export default function TakeAwayPage() {
@@ -60,7 +68,11 @@ export default function TakeAwayPage() {
       <div className="stack measure">
         <WishForm wish={wish} onChange={(changes) => setWish((before) => ({ ...before, ...changes }))} />
         <Section title={words.plan}>
-          {query ? <Planned key={JSON.stringify(query)} query={query} /> : <p className="quiet">{missing(wish)}</p>}
+          {query ? (
+            <Planned key={JSON.stringify(query)} query={query} />
+          ) : (
+            <p className="quiet">{MISSING[wish.which]}</p>
+          )}
         </Section>
         <p>
           {words.verifier} <code>{words.verifierCommand}</code>
@@ -108,6 +120,9 @@ function WishForm({ wish, onChange }: { wish: Wish; onChange: (changes: Partial<
           value={wish.vessel}
           onChange={(vessel) => onChange({ vessel })}
         />
+      )}
+      {wish.which === 'lot' && (
+        <Field name="lot" label={words.lotName} width="medium" value={wish.lot} onChange={(lot) => onChange({ lot })} />
       )}
       <Tick
         name="certificates"

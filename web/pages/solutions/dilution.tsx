@@ -18,6 +18,7 @@ import {
   readDilution,
   tagsOf,
 } from './dilution-draft.ts';
+import { BenchSheet } from './bench-sheet.tsx';
 import { StockFields } from './dilution-stock.tsx';
 import { DilutionSteps } from './dilution-steps.tsx';
 import { Explained } from './explained.tsx';
@@ -83,7 +84,10 @@ function useDilution(handedOver: Partial<DilutionDraft> | null) {
     await keep({ solution: body, kept, problems: reader.problems });
   };
   const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
-  return { draft, change, beginAnew, tagged, numbered, evaluated, result, submission, proposedTitle, save, problemAt };
+  return {
+    ...{ draft, change, beginAnew, tagged, numbered, evaluated, result, submission, proposedTitle, save, problemAt },
+    bench: { plan: body, problems: reader.problems, submission },
+  };
 }
 
 /** The way to each step. */
@@ -130,6 +134,7 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
             accuracyPercent={draft.accuracyPercent}
             onAccuracy={(accuracyPercent) => change({ accuracyPercent })}
           />
+          <BenchSheet {...form.bench} />
         </div>
         <div className="stack wide-gaps">
           <div className="stack tight">

@@ -40,12 +40,12 @@ export const readKeep = (reader: FieldReader, draft: KeepDraft, proposed: string
   ...filled('note', draft.note),
 });
 
-/** The fields of the solution stand in the form as in a solution that is only worked out. */
-const atFormFields = (error: unknown): unknown =>
+/** The fields of the solution stand in the form as in a solution that is only worked out; `within` is where they stood. */
+export const atFormFields = (error: unknown, within = '#/solution/'): unknown =>
   error instanceof ProblemError
     ? new ProblemError(error.status, {
         ...error.body,
-        errors: error.fields.map((one) => ({ ...one, pointer: one.pointer.replace('#/solution/', '#/') })),
+        errors: error.fields.map((one) => ({ ...one, pointer: one.pointer.replace(within, '#/') })),
       })
     : error;
 

@@ -9,6 +9,7 @@ import { Caution } from '../../parts/notice.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
 import { ErrorSummary, type FormRefusal, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { readNumber } from '../../parts/read-number.ts';
+import { BenchSheet } from './bench-sheet.tsx';
 import { SeriesPlan } from './series-plan.tsx';
 import { type PlannedStock, type StockUnit, STOCK_UNITS } from './series-stock.ts';
 import './choose.css';
@@ -57,7 +58,7 @@ function readDraft(
 /** A series of dilutions with the ware of the stockroom. */
 export default function SeriesPage() {
   const [draft, setDraft] = useState(EMPTY);
-  const [planned, setPlanned] = useState<{ reply: SeriesReply; stock: PlannedStock } | null>(null);
+  const [planned, setPlanned] = useState<{ reply: SeriesReply; stock: PlannedStock; body: object } | null>(null);
   const submission = useSubmission();
   /** One wrong concentration stands at the field that holds them all. */
   const problemAt = (field: string): string | undefined =>
@@ -74,6 +75,7 @@ export default function SeriesPage() {
       setPlanned({
         reply: await send<SeriesReply>('POST', '/api/solutions/series', read.body),
         stock: read.body.stock,
+        body: { way: 'series', ...read.body },
       });
     });
   };
@@ -92,6 +94,7 @@ export default function SeriesPage() {
       {planned && (
         <Section title={words.caption}>
           <SeriesPlan plan={planned.reply} stock={planned.stock} />
+          <BenchSheet plan={planned.body} problems={{}} submission={submission} />
         </Section>
       )}
     </>

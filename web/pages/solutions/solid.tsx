@@ -5,6 +5,7 @@ import { shelfText, solidText as words, solutionFormText, unitNames } from '../.
 import { Field, Select } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary } from '../../parts/refusal.tsx';
+import { BenchSheet, withoutReadings } from './bench-sheet.tsx';
 import { KeepFields } from './keep-fields.tsx';
 import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
@@ -51,6 +52,8 @@ function useSolid() {
     proposedTitle,
     save,
     problemAt,
+    plan,
+    problems: reader.problems,
   };
 }
 type SolidForm = ReturnType<typeof useSolid>;
@@ -68,6 +71,7 @@ export default function SolidPage() {
           <StepCautions step="before" cautions={planned.result?.cautions ?? beforeAnything(form.known)} />
           <Wanted {...form} />
           <Making {...form} />
+          <BenchSheet plan={form.plan} problems={withoutReadings(form.problems, 'weighing/')} submission={submission} />
         </div>
         <SolidWork draft={draft} planned={planned} achieved={achieved} problemAt={problemAt} onChange={change} />
       </div>

@@ -64,7 +64,7 @@ export const rowsUsed = ({ titrations }: StandardisationDraft): number[] =>
   titrations.flatMap((row, index) => (isEmpty(row) ? [] : [index]));
 
 /**
- * @returns the body with its problems. Rows without anything in them are left out, so that the place of a titration in
+ * @returns the body with its problems, and the plan, which needs no titration yet. Rows without anything in them are left out, so that the place of a titration in
  * the body is one among `rowsUsed`.
  */
 export function readStandardisation(
@@ -87,7 +87,7 @@ export function readStandardisation(
       buretteToMl: reader.number(`${at}/buretteToMl`, typed.buretteToMl, 'mL'),
     };
   });
-  const body = {
+  const setting = {
     way: 'standardisation' as const,
     titrant: {
       name: reader.text('titrant/name', draft.titrantName, words.titrantMissing),
@@ -99,7 +99,6 @@ export function readStandardisation(
           from: 'preparation',
           preparationId: readNumbered(reader, 'standard/preparationId', draft.number, numbered),
         },
-    titrations,
     buretteId: readVesselId(reader, 'buretteId', draft.burette, tagged),
     molesPerMole: reader.number('molesPerMole', draft.molesPerMole),
     ...reader.optional('endPointMl', 'endPointMl', draft.endPointMl, 'mL'),
@@ -109,5 +108,6 @@ export function readStandardisation(
     ...readWeighing(reader, isSolid ? draft.weighing : NO_WEIGHING),
     ...reader.optional('accuracyPercent', 'accuracyPercent', draft.accuracyPercent, '%'),
   };
-  return { reader, body, isReadable: Object.keys(reader.problems).length === 0 };
+  const plan = { ...setting, ...(pipette === null ? {} : { pipette }), replicates: draft.titrations.length };
+  return { reader, body: { ...setting, titrations }, plan, isReadable: Object.keys(reader.problems).length === 0 };
 }

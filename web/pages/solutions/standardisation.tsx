@@ -7,6 +7,7 @@ import { PageHeader } from '../../parts/page.tsx';
 import { Figure } from '../../parts/quantity.tsx';
 import { ErrorSummary } from '../../parts/refusal.tsx';
 import { fixed, significant } from '../../parts/rounding.ts';
+import { BenchSheet, withoutReadings } from './bench-sheet.tsx';
 import { Explained } from './explained.tsx';
 import { KeepFields } from './keep-fields.tsx';
 import { readKeep, useKeeping } from './keeping.ts';
@@ -38,7 +39,7 @@ function useStandardisation() {
   const formula = useFormula(draft.substance.formula);
   const numbered = useNumbered(draft.number);
   const tagged = useTagged([draft.burette.tag, draft.pipette.tag]);
-  const { reader, body, isReadable } = readStandardisation(draft, formula.data?.known, numbered, tagged);
+  const { reader, body, plan, isReadable } = readStandardisation(draft, formula.data?.known, numbered, tagged);
   const evaluated = useEvaluated(isReadable ? body : null);
   const next = { ...EMPTY_STANDARDISATION, burette: draft.burette, weighing: draft.weighing };
   const { submission, keep } = useKeeping(() => beginAnew(next));
@@ -50,7 +51,10 @@ function useStandardisation() {
     await keep({ solution: body, kept, problems: reader.problems });
   };
   const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
-  return { draft, change, beginAnew, formula, numbered, tagged, evaluated, submission, proposedTitle, save, problemAt };
+  return {
+    ...{ draft, change, beginAnew, formula, numbered, tagged, evaluated, submission, proposedTitle, save, problemAt },
+    bench: { plan, problems: withoutReadings(reader.problems, 'titrations'), submission },
+  };
 }
 type Form = ReturnType<typeof useStandardisation>;
 
@@ -82,6 +86,7 @@ export default function StandardisationPage() {
           <Titrant {...form} />
           <Standard {...form} />
           <Setting {...form} />
+          <BenchSheet {...form.bench} />
         </div>
         <div className="stack wide-gaps">
           <section className="stack">
