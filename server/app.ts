@@ -73,6 +73,8 @@ export interface AppOptions {
   backups?: Backups;
   /** What the start found wrong with the journal. */
   journalFault?: Fault | null;
+  /** The same of a look that goes on after the start. */
+  laterFault?: Promise<Fault | null>;
   logger?: FastifyServerOptions['logger'];
 }
 
@@ -152,6 +154,7 @@ export const buildApp = async (options: AppOptions): Promise<App> => {
   });
   const backups = options.backups ?? new Backups(logbook, clock);
   const checking = new JournalChecking(logbook.file, clock, options.journalFault ?? null);
+  void options.laterFault?.then((fault) => checking.learn(fault));
   const exporting = new Exporting(logbook.file);
   app.addHook('onClose', async () => {
     await Promise.all([backups.close(), checking.close(), exporting.close()]);

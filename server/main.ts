@@ -11,6 +11,7 @@ import { openLogbook, UnwritableFolder } from './db/logbook.ts';
 import { NewerLogbook } from './db/migrate.ts';
 import { checkDoors, isLoopback, openListeners } from './doors/listeners.ts';
 import { newCode } from './people/codes.ts';
+import type { Fault } from './journal/verify.ts';
 import { watchFrom } from './journal/watch.ts';
 
 /** Reasons not to start that a person can do something about; each is one plain sentence. */
@@ -52,6 +53,10 @@ const say = ({ staff, students, file, setupCode }: Record<string, string | null>
   console.log(`Logbook: ${file}. Stop with Ctrl-C.`);
 };
 
+const sayFault = (fault: Fault | null): void => {
+  if (fault !== null) console.error(`The journal is not whole. ${fault.fault}`);
+};
+
 const portIn = (address: string, otherwise: number): number => Number(new URL(address).port || otherwise);
 
 const open = async ({ config, lastFailure }: Round, onRestart: (job: Job) => void): Promise<Served> => {
@@ -60,7 +65,8 @@ const open = async ({ config, lastFailure }: Round, onRestart: (job: Job) => voi
   if (logbook.copyBeforeMigration !== null)
     console.log(`The logbook as it was is kept in ${logbook.copyBeforeMigration}.`);
   const watch = await watchFrom(logbook);
-  if (watch.fault !== null) console.error(`The journal is not whole. ${watch.fault.fault}`);
+  sayFault(watch.fault);
+  void watch.later?.then(sayFault);
   const setupCode = config.setupCode ?? newCode();
   const backups = new Backups(logbook, () => new Date(), { lastFailure });
   const app = await buildApp({
@@ -73,6 +79,7 @@ const open = async ({ config, lastFailure }: Round, onRestart: (job: Job) => voi
     backups,
     onRestart,
     journalFault: watch.fault,
+    ...(watch.later && { laterFault: watch.later }),
     logger: { level: 'error', stream: process.stderr },
     securityLog: (line) => process.stderr.write(`${line}\n`),
   });

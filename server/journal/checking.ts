@@ -20,6 +20,11 @@ export class JournalChecking {
     this.fault = fault;
   }
 
+  /** What a long look since the start has found. A whole check that is over knows better. */
+  learn(fault: Fault | null): void {
+    if (this.#state.state !== 'finished') this.fault = fault;
+  }
+
   state(): JournalCheck {
     return this.#state;
   }

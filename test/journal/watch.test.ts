@@ -1,6 +1,6 @@
 /** What a start sees, and what becomes of times when the clock is set back. */
 import Database from 'better-sqlite3';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { watchFrom } from '../../server/journal/watch.ts';
 import { checkMoment } from '../../server/journal/verify.ts';
 import { faultIn, looking } from '../db/support.ts';
@@ -72,4 +72,45 @@ it('names what was changed since the last look, and runs on', async () => {
   handle.close();
   expect((await watchFrom(server.logbook)).fault?.number).toBe(2);
   await server.vessel();
+});
+
+describe('a logbook too large to be looked at before it opens', () => {
+  const NOTHING = { entries: 0, bytes: 0 };
+
+  it('opens at once, is looked at beside, and tells afterwards of what was wrong', async () => {
+    await server.vessel();
+    const watch = await watchFrom(server.logbook, NOTHING);
+    expect(watch.fault).toBeNull();
+    expect(await watch.later).toBeNull();
+    watch.end();
+    await server.vessel();
+    const handle = new Database(server.logbook.file);
+    handle.exec("drop trigger journal_entry_no_update; update journal_entry set actor = 'nobody' where number = 2");
+    handle.close();
+    const again = await watchFrom(server.logbook, NOTHING);
+    expect(again.fault).toBeNull();
+    expect((await again.later)?.number).toBe(2);
+    again.end();
+  });
+
+  it('looks only at what is new once all was looked at', async () => {
+    await server.vessel();
+    const watch = await watchFrom(server.logbook, NOTHING);
+    await watch.later;
+    watch.end();
+    expect((await watchFrom(server.logbook, NOTHING)).later).toBeNull();
+  });
+
+  it('tells of an unclean stop when the look is over, and leaves it to the next start when stopped before', async () => {
+    await server.vessel();
+    await watchFrom(server.logbook); // and no end
+    (await watchFrom(server.logbook, NOTHING)).end();
+    expect(acts().map(({ act }) => act)).toEqual(['vessel-registered']);
+    const watch = await watchFrom(server.logbook, NOTHING);
+    await watch.later;
+    expect(acts().at(-1)).toMatchObject({ act: 'unclean-stop-seen', after: '{"integrity":"ok"}' });
+    watch.end();
+    expect((await watchFrom(server.logbook)).later).toBeNull();
+    expect(acts()).toHaveLength(2);
+  });
 });
