@@ -74,6 +74,12 @@ create table preparation_decision (
 ) strict, without rowid;
 `;
 
+/** Trials are counted on every look at Today: over the index alone, a fifth of the time. */
+const COUNTING = `
+drop index calibration_standing_of_state;
+create index calibration_standing_of_state on calibration_standing (state, trials_recorded);
+`;
+
 const EVIDENCE_TABLES = [
   'preparation',
   'preparation_vessel',
@@ -90,7 +96,8 @@ const guards = (table: string): string[] =>
   );
 
 export const up = async (db: Kysely<unknown>): Promise<void> => {
-  const statements = EVIDENCE.split(';')
+  const statements = `${EVIDENCE}${COUNTING}`
+    .split(';')
     .map((statement) => statement.trim())
     .filter((statement) => statement.length > 0);
   for (const statement of [...statements, ...EVIDENCE_TABLES.flatMap(guards)]) await sql.raw(statement).execute(db);

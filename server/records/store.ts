@@ -6,10 +6,13 @@ import type { Today } from './contract.ts';
 export const vesselsLastCalibrated = async (db: Reading, limit: number): Promise<ListedVessel[]> => {
   const rows = await db
     .selectFrom('calibration_standing')
-    .innerJoin('vessel', 'vessel.latest_calibration_id', 'calibration_standing.calibration_id')
-    .innerJoin('vessel_revision', (join) =>
-      join.onRef('vessel_revision.vessel_id', '=', 'vessel.id').onRef('vessel_revision.version', '=', 'vessel.version'),
-    )
+    // In this order: from the calibration touched last to its vessel. Left to itself the planner sorts all of them.
+    .crossJoin('vessel')
+    .crossJoin('vessel_revision')
+    .whereRef('vessel.id', '=', 'calibration_standing.vessel_id')
+    .whereRef('vessel.latest_calibration_id', '=', 'calibration_standing.calibration_id')
+    .whereRef('vessel_revision.vessel_id', '=', 'vessel.id')
+    .whereRef('vessel_revision.version', '=', 'vessel.version')
     .selectAll('vessel_revision')
     .select(['vessel.latest_calibration_id', 'vessel.due_on'])
     .orderBy('calibration_standing.touched_at', 'desc')
