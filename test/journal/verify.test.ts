@@ -70,7 +70,7 @@ describe('names the first entry that is wrong', () => {
   });
 
   it('cut off or written anew shows by the head alone', () => {
-    const cut = `delete from journal_entry where number = ${entries}; delete from certificate_file`;
+    const cut = `delete from journal_entry where number = ${entries}; delete from preparation_decision`;
     expect(tampered(cut).fault).toBeNull();
     expect(tampered(cut, { expectHead: head }).fault?.fault).toContain('No entry has the hash');
     expect(tampered('select 1', { expectHead: head }).fault).toBeNull();
