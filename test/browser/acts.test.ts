@@ -157,7 +157,7 @@ describe('a calibration', () => {
     expect((await logbook.send('PATCH', url, other, version)).status).toBe(200);
     await button(dialog, text.form.save).click();
     const row = dialog.getByRole('row').filter({ hasText: startText.planned });
-    await expect.poll(() => row.innerText()).toMatch(/3\s+3\s+7$/);
+    await expect.poll(() => row.innerText(), PATIENT).toMatch(/3\s+3\s+7$/);
     await button(dialog, conflictText.merge).click();
     await dialog.waitFor({ state: 'detached' });
     expect((await logbook.send('GET', url)).body).toMatchObject({ plannedTrials: 7, decisionRule: 'simple' });

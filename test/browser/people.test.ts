@@ -10,6 +10,7 @@ import { conflictText } from '../../web/messages/en-conflict.ts';
 import { peopleText } from '../../web/messages/en-people.ts';
 import { text } from '../../web/messages/en.ts';
 import { makeCertificate } from '../doors/certificate.ts';
+import { PATIENT } from './browser-test.ts';
 import { startBrowser } from './chromium.ts';
 import { barriers } from './looks.ts';
 
@@ -122,7 +123,7 @@ describe.each(['plain http', 'TLS'])('over %s', (mode) => {
       .poll(async () => {
         const reply = await context.request.get(`${served.address}/api/laboratory`);
         return ((await reply.json()) as { name: string }).name;
-      })
+      }, PATIENT)
       .toBe('Room 3, half typed');
 
     await page.getByRole('link', { name: text.shell.signedIn('Ada Keeper') }).click();

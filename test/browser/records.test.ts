@@ -2,7 +2,7 @@
 import { describe, expect } from 'vitest';
 import { benchText } from '../../web/messages/en-bench.ts';
 import { recordsText, signingText } from '../../web/messages/en-records.ts';
-import { goTo, it as browserTest } from './browser-test.ts';
+import { goTo, it as browserTest, PATIENT } from './browser-test.ts';
 import { barriers, barriersButContrast } from './looks.ts';
 import { SETUP_CODE } from './served-logbook.ts';
 
@@ -37,17 +37,19 @@ describe('the auditor', () => {
     const page = await visit('/records/certificates?state=replaced');
     await page.getByRole('rowheader').getByRole('link').click();
     const stamp = page.getByRole('note');
-    await expect.poll(() => stamp.innerText()).toMatch(/replaced by 2026-\d{5}.*drop left above the mark/s);
+    await expect.poll(() => stamp.innerText(), PATIENT).toMatch(/replaced by 2026-\d{5}.*drop left above the mark/s);
     await stamp.getByRole('link').click();
-    await expect.poll(() => page.getByText(/It replaces 2026-\d{5}/).count()).toBe(1);
+    await expect.poll(() => page.getByText(/It replaces 2026-\d{5}/).count(), PATIENT).toBe(1);
   });
 
   it('searches the journal, and is told at the field what is no day', async ({ visit }) => {
     const page = await visit('/records/journal');
     await page.getByLabel(words.entries.search).fill('Splashed');
-    await expect.poll(() => page.locator('tbody tr').count()).toBe(1);
+    await expect.poll(() => page.locator('tbody tr').count(), PATIENT).toBe(1);
     await page.locator('tbody').getByRole('button').click();
-    await expect.poll(() => page.locator('pre').last().innerText()).toContain('Splashed on the way to the balance');
+    await expect
+      .poll(() => page.locator('pre').last().innerText(), PATIENT)
+      .toContain('Splashed on the way to the balance');
     await page.getByLabel(words.entries.from).fill('last week');
     await page.getByText(words.entries.badDay).waitFor();
   });
