@@ -34,8 +34,6 @@ export default defineConfig({
           name: 'browser',
           include: BROWSER,
           maxWorkers: 2,
-          // What a file keeps stands in its logbook and its browser contexts; so the modules and the browser are shared.
-          isolate: false,
           testTimeout: 180_000,
           hookTimeout: 180_000,
           sequence: { groupOrder: 1 },

@@ -1,6 +1,5 @@
 /**
- * `it` for tests with a browser: one browser for all files of a worker, one running logbook for each file, contexts of
- * their own for each test.
+ * `it` for tests with a browser: one browser and one running logbook for each file, contexts of their own for each test.
  * A page must stay quiet: whatever its console, its policy or the network complains of fails the test that opened it.
  */
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
@@ -115,7 +114,7 @@ async function newContext(browser: Browser, look: Look): Promise<BrowserContext>
 export const it = plainTest
   // Whether the logbook of the file is the invented laboratory; a file that wants it says so.
   .extend('demonstration', { scope: 'file' }, () => false)
-  .extend('browser', { scope: 'worker' }, async ({}, { onCleanup }) => {
+  .extend('browser', { scope: 'file' }, async ({}, { onCleanup }) => {
     const browser = await startBrowser();
     onCleanup(() => browser.close());
     return browser;
