@@ -1,6 +1,6 @@
 /** Appends to the evidence of a calibration and keeps how it stands in step. */
 import { sql, type Transaction } from 'kysely';
-import { prebuilt } from '../db/prebuilt.ts';
+import { prebuilt, prebuiltInsert } from '../db/prebuilt.ts';
 import type { Tables, TrialTable } from '../db/tables.ts';
 import type { ConditionFacts } from '../metrology/record.ts';
 import { VERSIONS } from '../metrology/versions.ts';
@@ -65,7 +65,7 @@ export const insertCalibration = async (trx: Transaction<Tables>, calibration: N
 /** The formulas and tables in force, kept with each trial; one text for all of them. */
 const FORMULAS = [VERSIONS.model, VERSIONS.waterDensity, VERSIONS.airDensity].join(' ');
 
-const TRIAL_COLUMNS = [
+const insertTrialRow = prebuiltInsert('trial', [
   'calibration_id',
   'number',
   'point_ml',
@@ -92,13 +92,7 @@ const TRIAL_COLUMNS = [
   'tip',
   'channel',
   'drain_position',
-] as const satisfies readonly (keyof TrialTable)[];
-
-const insertTrialRow = prebuilt((db, ...values: readonly (string | number | null)[]) =>
-  db
-    .insertInto('trial')
-    .values(Object.fromEntries(TRIAL_COLUMNS.map((column, index) => [column, values[index]])) as unknown as TrialTable),
-);
+]);
 
 const countTrial = prebuilt((db, trialsRecorded: number, at: string, calibrationId: string) =>
   db
@@ -140,7 +134,7 @@ export const insertTrial = async (
     channel: body.channel ?? null,
     drain_position: body.drainPosition || null,
   };
-  await insertTrialRow(trx, ...TRIAL_COLUMNS.map((column) => row[column]));
+  await insertTrialRow(trx, row);
   await countTrial(trx, number, at, calibrationId);
 };
 

@@ -18,3 +18,17 @@ export const prebuilt = <Row, Values extends readonly unknown[]>(
     return rows;
   };
 };
+
+/** An insert whose text is built once; takes one row, all its columns named. */
+export const prebuiltInsert = <Name extends keyof Tables>(
+  table: Name,
+  columns: readonly (keyof Tables[Name] & string)[],
+): ((db: Kysely<Tables>, row: Tables[Name]) => Promise<void>) => {
+  const insert = prebuilt((db, ...values: readonly unknown[]) =>
+    // The builder cannot see that the names are those of the row; the type of `row` below does.
+    db.insertInto(table).values(Object.fromEntries(columns.map((column, index) => [column, values[index]])) as never),
+  );
+  return async (db, row) => {
+    await insert(db, ...columns.map((column) => row[column]));
+  };
+};

@@ -2,7 +2,7 @@
 import type { Transaction } from 'kysely';
 import type { ClassPredictionTable, ClassTrialTable } from '../db/class-tables.ts';
 import type { Reading } from '../db/logbook.ts';
-import { prebuilt } from '../db/prebuilt.ts';
+import { prebuilt, prebuiltInsert } from '../db/prebuilt.ts';
 import type { Tables } from '../db/tables.ts';
 import type { ExclusionCause } from '../metrology/record.ts';
 import type { ClassReadings } from './ware-facts.ts';
@@ -150,7 +150,7 @@ export const keepPrediction = async (trx: Transaction<Tables>, row: ClassPredict
   await trx.insertInto('class_prediction').values(row).execute();
 };
 
-const TRIAL_COLUMNS = [
+export const insertClassTrial = prebuiltInsert('class_trial', [
   'group_id',
   'row_key',
   'number',
@@ -161,19 +161,7 @@ const TRIAL_COLUMNS = [
   'entered',
   'confirmed',
   'recorded_at',
-] as const satisfies readonly (keyof ClassTrialTable)[];
-
-const insertTrialRow = prebuilt((db, ...values: readonly (string | number | null)[]) =>
-  db
-    .insertInto('class_trial')
-    .values(
-      Object.fromEntries(TRIAL_COLUMNS.map((column, index) => [column, values[index]])) as unknown as ClassTrialTable,
-    ),
-);
-
-export const insertClassTrial = async (trx: Transaction<Tables>, row: ClassTrialTable): Promise<void> => {
-  await insertTrialRow(trx, ...TRIAL_COLUMNS.map((column) => row[column]));
-};
+]);
 
 const lastNumberRow = prebuilt((db, groupId: string, rowKey: string) =>
   db

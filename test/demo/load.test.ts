@@ -8,7 +8,6 @@ import type { Calibration } from '../../server/calibrations/contract.ts';
 import type { Certificate, CertificateListItem } from '../../server/certificates/contract.ts';
 import { loadDemo } from '../../server/demo/load.ts';
 import { readDemoTables } from '../../server/demo/rows.ts';
-import type { Vessel, VesselWithHistory } from '../../server/glassware/contract.ts';
 import type { LotWithVessels } from '../../server/lots/contract.ts';
 import type { Preparation, TouchedList } from '../../server/solutions/contract-record.ts';
 import type { Today } from '../../server/records/contract.ts';
@@ -25,17 +24,9 @@ const LOADING_MS = 120_000;
 
 beforeAll(async () => {
   demo = await DemoLogbook.open();
-  const { logbook, send } = demo;
-  const remembering: typeof send = async (request) => {
-    const reply = await send(request);
-    const key = request.headers?.['idempotency-key'] ?? '';
-    if (/^\/api\/vessels\/[^/]+\/calibrations$/.test(request.url))
-      ids.set(key.replace('demo:', ''), (JSON.parse(reply.body) as { id: string }).id);
-    return reply;
-  };
-  const ids = new Map<string, string>();
-  await loadDemo({ logbook, tables, actor: CONSOLE_ACTOR, send: remembering, say: (line) => said.push(line) });
-  for (const [key, id] of ids) calibrations.set(key, await demo.get<Calibration>(`/api/calibrations/${id}`));
+  const { send, begun } = demo.remembering();
+  await loadDemo({ logbook: demo.logbook, tables, actor: CONSOLE_ACTOR, send, say: (line) => said.push(line) });
+  for (const [key, id] of begun) calibrations.set(key, await demo.get<Calibration>(`/api/calibrations/${id}`));
 }, LOADING_MS);
 afterAll(() => demo.end());
 
@@ -47,16 +38,6 @@ const held = (key: string): Calibration => {
 const onlyPoint = (key: string) => held(key).points[0]!;
 const trial = (key: string, number: number) => held(key).trials[number - 1]!;
 const codes = (findings: readonly { code: string }[]): string[] => findings.map((finding) => finding.code);
-
-/** Tags found by a search, present ones. */
-const search = async (words: string): Promise<string[]> => {
-  const page = await demo.get<{ items: Vessel[] }>(`/api/vessels?search=${words}`);
-  return page.items.map((vessel) => vessel.tag);
-};
-const vesselTagged = async (tag: string): Promise<VesselWithHistory> => {
-  const page = await demo.get<{ items: Vessel[] }>(`/api/vessels?search=${tag}`);
-  return demo.get<VesselWithHistory>(`/api/vessels/${page.items[0]?.id ?? ''}`);
-};
 
 describe('true volumes', () => {
   const means = (): { plan: Plan; pointMl: string; deviation: number }[] =>
@@ -128,7 +109,7 @@ describe('the logbook', () => {
   it('holds a delivery of thirty flasks, none of them begun, which Today asks to measure', async () => {
     const { lots } = await demo.get<Today>('/api/today');
     expect(lots).toMatchObject([{ progress: { vessels: 30, notBegun: 30 }, ware: { kind: 'volumetric-flask' } }]);
-    expect((await search('VF-T27-30')).length).toBe(1);
+    expect((await demo.tagsFoundBy('VF-T27-30')).length).toBe(1);
   });
 
   it('fails no vessel but those that should fail', () => {
@@ -173,8 +154,8 @@ describe('stories of vessels', () => {
   });
 
   it('a mistyped tag is corrected, and the old one still finds the flask', async () => {
-    expect(await search('VF-0205-02')).toEqual(['VF-0250-02']);
-    const vessel = await vesselTagged('VF-0250-02');
+    expect(await demo.tagsFoundBy('VF-0205-02')).toEqual(['VF-0250-02']);
+    const vessel = await demo.vesselTagged('VF-0250-02');
     expect(vessel.formerTags).toEqual(['VF-0205-02']);
     expect(vessel.calibrations.length).toBe(4);
     expect(vessel.revisions[1]).toMatchObject({
@@ -184,7 +165,7 @@ describe('stories of vessels', () => {
   });
 
   it('a mistyped class is corrected before the flask is judged by it', async () => {
-    const vessel = await vesselTagged('VF-0100-06');
+    const vessel = await demo.vesselTagged('VF-0100-06');
     expect(vessel.tolerance).toEqual({ standard: 'ISO 1042', edition: '1998', class: 'B' });
     expect(vessel.revisions.length).toBe(2);
     // ISO 1042:1998, 100 mL class B: 0.2 mL.
@@ -209,7 +190,7 @@ describe('stories of vessels', () => {
   });
 
   it('a beaker broke', async () => {
-    expect(await vesselTagged('BK-0250-01')).toMatchObject({ inUse: false });
+    expect(await demo.vesselTagged('BK-0250-01')).toMatchObject({ inUse: false });
   });
 });
 
@@ -335,7 +316,7 @@ describe('stories of calibrations', () => {
     const own = onlyPoint('2026-09-VF-0100-02').meanMl ?? 0;
     const other = onlyPoint('2026-09-VF-0100-03').meanMl ?? 0;
     expect(Math.abs(mean - other)).toBeLessThan(Math.abs(mean - own) / 2);
-    expect((await vesselTagged('VF-0100-02')).calibrations.length).toBe(5);
+    expect((await demo.vesselTagged('VF-0100-02')).calibrations.length).toBe(5);
   });
 
   it('one is open half-way, and it alone', async () => {
@@ -411,7 +392,7 @@ describe('solutions', () => {
   });
 
   it('one was made in a flask that failed later, which matters for what was wanted', async () => {
-    const flask = await vesselTagged('VF-0050-01');
+    const flask = await demo.vesselTagged('VF-0050-01');
     const { items } = await demo.get<TouchedList>(`/api/vessels/${flask.id}/preparations`);
     expect(items).toMatchObject([{ title: 'Copper(II) sulfate 0.05 mol/L', shift: { matters: true } }]);
   });

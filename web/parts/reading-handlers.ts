@@ -55,3 +55,12 @@ export function readingHandlers({ unit, onChange, onEnter, onRead }: ReadingFiel
     onPaste: paste,
   };
 }
+
+/** What a field for a reading asks of the browser: digits on the keyboard of a tablet, and no help with spelling. */
+export const READING_FIELD = {
+  type: 'text',
+  inputMode: 'decimal',
+  enterKeyHint: 'next',
+  autoComplete: 'off',
+  spellCheck: false,
+} as const;

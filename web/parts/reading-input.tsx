@@ -1,7 +1,7 @@
 import { type Ref, useId } from 'react';
 import { text } from '../messages/en.ts';
 import { changeSign } from './field.tsx';
-import { type Read, readingHandlers } from './reading-handlers.ts';
+import { type Read, READING_FIELD, readingHandlers } from './reading-handlers.ts';
 import './reading-input.css';
 
 interface ReadingInputProps {
@@ -49,11 +49,7 @@ export function ReadingInput(props: ReadingInputProps) {
         ref={ref}
         id={name}
         name={name}
-        type="text"
-        inputMode="decimal"
-        enterKeyHint="next"
-        autoComplete="off"
-        spellCheck={false}
+        {...READING_FIELD}
         className="input reading-field"
         value={value}
         readOnly={isReadOnly}

@@ -201,8 +201,8 @@ function Certificates({ seen }: { seen: InstrumentOverTime }) {
             {seen.certificates.map((one) => (
               <tr key={one.version}>
                 <th scope="row">{one.number ?? '–'}</th>
-                <td>{one.on ?? '–'}</td>
-                <td>{one.dueOn ?? '–'}</td>
+                <td className="day">{one.on ?? '–'}</td>
+                <td className="day">{one.dueOn ?? '–'}</td>
                 <td className="number">
                   {one.expandedUncertainty === null ? '–' : `${one.expandedUncertainty} ${seen.unit}`}
                 </td>

@@ -1,7 +1,7 @@
 import type { KeyboardEvent } from 'react';
 import { gridText } from '../../messages/en-lots.ts';
 import { UNITS } from '../bench/entry.ts';
-import { type Read, readingHandlers } from '../../parts/reading-handlers.ts';
+import { type Read, READING_FIELD, readingHandlers } from '../../parts/reading-handlers.ts';
 import { withTrueMinus } from '../../parts/rounding.ts';
 import { cellId, type GridActs, type Place } from './use-grid.ts';
 
@@ -49,11 +49,7 @@ export function GridCell({ place, tag, acts, canType, onOwnWater }: GridCellProp
     <input
       {...handlers}
       id={cellId(place)}
-      type="text"
-      inputMode="decimal"
-      enterKeyHint="next"
-      autoComplete="off"
-      spellCheck={false}
+      {...READING_FIELD}
       className="input grid-input"
       aria-label={label}
       aria-keyshortcuts={onOwnWater && OWN_WATER_KEY}

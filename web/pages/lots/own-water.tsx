@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { gridText } from '../../messages/en-lots.ts';
-import { readingHandlers } from '../../parts/reading-handlers.ts';
+import { READING_FIELD, readingHandlers } from '../../parts/reading-handlers.ts';
 import { UNITS } from '../bench/entry.ts';
 import { showRead } from './grid-cell.tsx';
 import { cellId, type GridActs, type Place } from './use-grid.ts';
@@ -63,10 +63,7 @@ export function OwnWater({ place, tag, acts, isOpen, onOpen, onClose }: OwnWater
       <input
         {...handlers}
         id={cellId(own)}
-        type="text"
-        inputMode="decimal"
-        enterKeyHint="next"
-        autoComplete="off"
+        {...READING_FIELD}
         className="input grid-input"
         aria-label={words.cell.waterTemperatureC(tag, place.slot + 1)}
         aria-invalid={problem ? true : undefined}
