@@ -216,6 +216,38 @@ describe('the page of a delivery', () => {
 });
 
 describe('the grid', () => {
+  it('leads from the last reading to the end of the round, though the server has none of it yet', async ({
+    logbook,
+    visit,
+  }) => {
+    const lot = await begunLot(logbook, 'P', 1, { wayOfWorking: 'vessel-by-vessel', plannedTrials: 1 });
+    const page = await visit(`/lots/${lot}/bench`, { width: 820, height: 1180 });
+    const letGo: (() => void)[] = [];
+    await page.route('**/trials', (route) => void letGo.push(() => void route.continue()));
+    await page.getByLabel(gridText.cell.emptyG('P-01', 1)).click();
+    let from = 'cell-0-0-emptyG';
+    for (const next of ['round-water', 'cell-0-0-filledG', 'finish-round']) {
+      await page.keyboard.type(readingFor(from));
+      await page.keyboard.press('Enter');
+      await expect.poll(() => cursor(page), PATIENT).toBe(next);
+      from = next;
+    }
+    // Nothing to finish yet, and that is said; nor does the key get lost that was meant for it.
+    await page.keyboard.press('Enter');
+    expect(await page.getByRole('dialog').count()).toBe(0);
+    const finish = page.locator('#finish-round');
+    await expect.poll(() => finish.getAttribute('aria-disabled'), PATIENT).toBe('true');
+    await page.getByText(gridText.nothingToFinish).waitFor();
+    expect(await barriers(page)).toEqual([]);
+    await expect.poll(() => letGo.length, PATIENT).toBe(1);
+    letGo[0]?.();
+    await button(page, gridText.finish(1)).waitFor();
+    expect(await cursor(page)).toBe('finish-round');
+    await page.keyboard.press('Enter');
+    await page.getByRole('dialog').getByRole('button', { name: text.form.save }).click();
+    await page.getByText(gridText.ended.measured).waitFor();
+  });
+
   it('asks at the cell without losing the place, ends a damaged vessel, and fits a phone', async ({
     logbook,
     visit,

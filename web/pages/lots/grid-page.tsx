@@ -115,10 +115,20 @@ function Finish({ round }: { round: Round }) {
   const count = round.rows.filter(({ state, summary }) => state === 'open' && summary.final).length;
   return (
     <div className="row round-finish">
-      <Button id="finish-round" look="primary" bench disabled={count === 0} onClick={() => setAsking(true)}>
+      <Button
+        id="finish-round"
+        look="primary"
+        bench
+        // Not `disabled`: the last reading leads here, whether or not the server has it yet, and the cursor must arrive.
+        aria-disabled={count === 0 ? true : undefined}
+        aria-describedby="finish-round-what"
+        onClick={() => setAsking(count > 0)}
+      >
         {words.finish(count)}
       </Button>
-      <span className="quiet small">{count === 0 ? words.nothingToFinish : words.finishWhat}</span>
+      <span id="finish-round-what" className="quiet small">
+        {count === 0 ? words.nothingToFinish : words.finishWhat}
+      </span>
       {isAsking && (
         <ActDialog
           title={words.finish(count)}
