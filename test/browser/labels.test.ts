@@ -6,6 +6,7 @@ import { scanText } from '../../web/messages/en-scan.ts';
 import { expectRefused } from './at-the-bench.ts';
 import { it, settled } from './browser-test.ts';
 import { barriers, sidewaysPx } from './looks.ts';
+import { openedSheet } from './printed.ts';
 
 /** Invented. */
 const FLASK = {
@@ -37,9 +38,7 @@ it('labels are chosen in the list and by scanner, and this browser remembers the
   await settled(page);
   expect(await columns.inputValue()).toBe('2');
   await page.getByText(labelsText.count(2, 1)).waitFor();
-  const sheet = page.context().waitForEvent('page');
-  await page.getByRole('button', { name: labelsText.print }).click();
-  const address = new URL((await sheet).url());
+  const address = await openedSheet(page, () => page.getByRole('button', { name: labelsText.print }).click());
   expect([address.pathname, address.searchParams.get('columns')]).toEqual(['/api/labels.pdf', '2']);
 
   await page.goto(`${logbook.address}/glassware`);

@@ -15,6 +15,7 @@ import { vesselFormText } from '../../web/messages/en-glassware.ts';
 import { FLASK } from './at-the-bench.ts';
 import { goTo, it, PATIENT, settled } from './browser-test.ts';
 import { barriers, barriersButContrast, sidewaysPx } from './looks.ts';
+import { openedSheet } from './printed.ts';
 import type { ServedLogbook } from './served-logbook.ts';
 
 const CONDITIONS = { airTemperatureC: '21.8', airPressureHpa: '992.5', relativeHumidityPercent: '48' };
@@ -163,9 +164,8 @@ describe('thirty flasks on a tablet', () => {
       expect(new Set(vessels.map(({ latest }) => latest?.verdict))).toEqual(new Set(['pass']));
       await page.getByRole('link', { name: labelsText.title, exact: true }).click();
       await page.getByRole('button', { name: `${labelsText.takeOut} T-30` }).waitFor();
-      const sheet = page.context().waitForEvent('page');
-      await page.getByRole('button', { name: labelsText.print }).click();
-      const reply = await fetch((await sheet).url());
+      const sheet = await openedSheet(page, () => page.getByRole('button', { name: labelsText.print }).click());
+      const reply = await fetch(sheet);
       expect([reply.status, reply.headers.get('content-type')]).toEqual([200, 'application/pdf']);
     },
   );

@@ -11,6 +11,7 @@ import { text } from '../../web/messages/en.ts';
 import { calibrationOf, expectRefused, FLASK, pressEnter } from './at-the-bench.ts';
 import { goTo, it, PATIENT, settled } from './browser-test.ts';
 import { barriersButContrast, sidewaysPx } from './looks.ts';
+import { openedSheet } from './printed.ts';
 
 const DAY = '2026-01-06';
 const cursor = (page: Page): Promise<string> => page.evaluate(() => document.activeElement?.id ?? '');
@@ -37,9 +38,7 @@ it('the sheets of a delivery are printed, and typed in by keyboard as they are r
   await expectRefused(trials, recordingSheetText.trialsWhole, '31');
   await trials.fill('2');
   expect([await barriersButContrast(page), await sidewaysPx(page)]).toEqual([[], 0]);
-  const opened = page.context().waitForEvent('page');
-  await page.getByRole('button', { name: recordingSheetText.print }).click();
-  const address = new URL((await opened).url());
+  const address = await openedSheet(page, () => page.getByRole('button', { name: recordingSheetText.print }).click());
   expect([address.pathname, address.searchParams.get('form')]).toEqual(['/api/recording-sheets.pdf', 'compact']);
 
   await goTo(page, logbook, `/lots/${lot}`);

@@ -77,6 +77,7 @@ export const unitNames: Record<ConcentrationUnit, string> = {
 export const solutionFormText = {
   percentRange: 'Between 0 and 100 %.',
   vesselMissing: 'Choose a vessel by its tag.',
+  formulaPending: 'The formula is still being looked up.',
   vesselPending: 'The tag is still being looked up.',
   vesselUnknown: (tag: string) => `No vessel bears the tag ${tag}.`,
   vesselMeasured: (day: string) => `measured ${day}`,

@@ -98,7 +98,7 @@ function readStock(reader: FieldReader, draft: StockDraft, numbered: Numbered): 
 /** A solution of the shelf by its number, as the body names it. */
 export function readNumbered(reader: FieldReader, field: string, typed: string, numbered: Numbered): string {
   if (typed.trim() === '') return reader.refuse(field, words.numberMissing);
-  if (numbered === undefined) return reader.refuse(field, words.numberPending);
+  if (numbered === undefined) return reader.wait(field, words.numberPending);
   return numbered === null ? reader.refuse(field, words.numberUnknown(typed.trim())) : numbered.id;
 }
 

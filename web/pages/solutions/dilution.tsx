@@ -1,5 +1,5 @@
 import { useQueries } from '@tanstack/react-query';
-import { type ComponentProps, type SubmitEvent, useEffect, useMemo, useState } from 'react';
+import { type ComponentProps, useEffect, useMemo, useState } from 'react';
 import type { VesselWithHistory } from '../../../server/glassware/contract.ts';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { get } from '../../api.ts';
@@ -74,15 +74,13 @@ function useDilution(handedOver: Partial<DilutionDraft> | null) {
   const { reader, body, isReadable } = readDilution(draft, numbered, tagged);
   const evaluated = useEvaluated(isReadable ? body : null);
   const next = { ...EMPTY_DILUTION, temperatures: draft.temperatures };
-  const { submission, keep } = useKeeping(() => beginAnew(next));
   const { result } = evaluated;
   const stockName = draft.stock.from === 'preparation' ? (numbered?.title ?? '') : draft.stock.name.trim();
   const proposedTitle = stockName === '' ? '' : words.proposedTitle(stockName);
-  const save = async (event: SubmitEvent) => {
-    event.preventDefault();
-    const kept = readKeep(reader, draft.keep, proposedTitle);
-    await keep({ solution: body, kept, problems: reader.problems });
-  };
+  const { submission, keep: save } = useKeeping(
+    () => beginAnew(next),
+    () => ({ solution: body, kept: readKeep(reader, draft.keep, proposedTitle), reader }),
+  );
   const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
   return {
     ...{ draft, change, beginAnew, tagged, numbered, evaluated, result, submission, proposedTitle, save, problemAt },

@@ -1,13 +1,13 @@
 /** Recording what was made: the fields that belong to the record alone, and the one way it is sent. */
 import { useQueryClient } from '@tanstack/react-query';
-import { useState } from 'react';
+import { type SubmitEvent, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import { newKey, post, ProblemError } from '../../api.ts';
 import { keepText as words } from '../../messages/en-solutions.ts';
 import { refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { dayOf } from '../../parts/time.ts';
 import { solutionKeys } from './queries.ts';
-import { type FieldReader, filled, type Problems } from './reading.ts';
+import { type FieldReader, filled } from './reading.ts';
 
 export interface KeepDraft {
   title: string;
@@ -52,16 +52,39 @@ export const atFormFields = (error: unknown, within = '#/solution/'): unknown =>
 interface Whole {
   solution: object;
   kept: object;
-  problems: Problems;
+  reader: FieldReader;
 }
 
-export function useKeeping(onKept: () => void) {
+const ANSWER_MS = 5_000;
+const LOOK_AGAIN_MS = 50;
+
+/** The form once what was typed last has been looked up; a number and Enter are faster than the register. */
+async function lookedUp(read: () => Whole): Promise<Whole> {
+  const untilMs = Date.now() + ANSWER_MS;
+  let whole = read();
+  while (whole.reader.isOnlyWaiting && Date.now() < untilMs) {
+    await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+    whole = read();
+  }
+  return whole;
+}
+
+/** @param read the form as it stands when asked, also later than the drawing it was handed over with */
+export function useKeeping(onKept: () => void, read: () => Whole) {
   const [key] = useState(newKey);
-  const submission = useSubmission();
+  const sent = useSubmission();
+  const [isLookingUp, setLookingUp] = useState(false);
+  const submission = { ...sent, busy: sent.busy || isLookingUp };
   const client = useQueryClient();
   const [, go] = useLocation();
-  const keep = async ({ solution, kept, problems }: Whole) => {
-    const refused = refusedHere(problems);
+  const latest = useRef(read);
+  latest.current = read;
+  const keep = async (event: SubmitEvent) => {
+    event.preventDefault();
+    if (submission.busy) return;
+    setLookingUp(true);
+    const { solution, kept, reader } = await lookedUp(() => latest.current()).finally(() => setLookingUp(false));
+    const refused = refusedHere(reader.problems);
     if (refused) return submission.setRefusal(refused);
     await submission.submit(async () => {
       try {

@@ -8,10 +8,23 @@ const PERCENT_PLACES = -2;
 
 export class FieldReader {
   readonly problems: Problems = {};
+  readonly #awaited = new Set<string>();
 
   refuse(field: string, problem: string): '' {
     this.problems[field] ??= problem;
     return '';
+  }
+
+  /** What was typed here is still being looked up: a problem only where the answer stays away. */
+  wait(field: string, problem: string): '' {
+    if (!(field in this.problems)) this.#awaited.add(field);
+    return this.refuse(field, problem);
+  }
+
+  /** Nothing is in the way but answers that are still under way. */
+  get isOnlyWaiting(): boolean {
+    const fields = Object.keys(this.problems);
+    return fields.length > 0 && fields.every((field) => this.#awaited.has(field));
   }
 
   number(field: string, typed: string, unit = ''): string {

@@ -1,4 +1,3 @@
-import type { SubmitEvent } from 'react';
 import type { ConcentrationUnit } from '../../../server/metrology/solutions/solid.ts';
 import type { FormulaReply } from '../../../server/solutions/contract.ts';
 import { shelfText, solidText as words, solutionFormText, unitNames } from '../../messages/en-solutions.ts';
@@ -29,14 +28,15 @@ function useSolid() {
   const { reader, plan, whole, isReadable } = readSolid(draft, known, tagged);
   const planned = useEvaluated(isReadable ? plan : null);
   const achieved = useEvaluated(isReadable ? whole : null);
-  const { submission, keep } = useKeeping(() => beginAnew(nextSolid(draft)));
   const proposedTitle = titleOf(draft, known);
-  const save = async (event: SubmitEvent) => {
-    event.preventDefault();
-    if (whole === null) reader.refuse('weighing/massG', words.notWeighed);
-    const kept = readKeep(reader, draft.keep, proposedTitle);
-    await keep({ solution: whole ?? plan, kept, problems: reader.problems });
-  };
+  const { submission, keep } = useKeeping(
+    () => beginAnew(nextSolid(draft)),
+    () => {
+      if (whole === null) reader.refuse('weighing/massG', words.notWeighed);
+      if (formula.isBeingRead) reader.wait('substance/formula', solutionFormText.formulaPending);
+      return { solution: whole ?? plan, kept: readKeep(reader, draft.keep, proposedTitle), reader };
+    },
+  );
   const problemAt = (field: string) =>
     submission.problemAt(field) ?? achieved.problemAt(field) ?? planned.problemAt(field);
   return {
@@ -50,7 +50,7 @@ function useSolid() {
     achieved,
     submission,
     proposedTitle,
-    save,
+    save: keep,
     problemAt,
     plan,
     problems: reader.problems,

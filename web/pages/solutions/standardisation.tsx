@@ -1,7 +1,7 @@
-import { type SubmitEvent, useMemo } from 'react';
+import { useMemo } from 'react';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { sampleStandardDeviation } from 'simple-statistics';
-import { shelfText, standardisationText as words } from '../../messages/en-solutions.ts';
+import { shelfText, solutionFormText, standardisationText as words } from '../../messages/en-solutions.ts';
 import { Choice, Field } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { Figure } from '../../parts/quantity.tsx';
@@ -42,14 +42,15 @@ function useStandardisation() {
   const { reader, body, plan, isReadable } = readStandardisation(draft, formula.data?.known, numbered, tagged);
   const evaluated = useEvaluated(isReadable ? body : null);
   const next = { ...EMPTY_STANDARDISATION, burette: draft.burette, weighing: draft.weighing };
-  const { submission, keep } = useKeeping(() => beginAnew(next));
   const titrant = draft.titrantName.trim();
   const proposedTitle = titrant === '' ? '' : words.proposedTitle(titrant);
-  const save = async (event: SubmitEvent) => {
-    event.preventDefault();
-    const kept = readKeep(reader, draft.keep, proposedTitle);
-    await keep({ solution: body, kept, problems: reader.problems });
-  };
+  const { submission, keep: save } = useKeeping(
+    () => beginAnew(next),
+    () => {
+      if (formula.isBeingRead) reader.wait('substance/formula', solutionFormText.formulaPending);
+      return { solution: body, kept: readKeep(reader, draft.keep, proposedTitle), reader };
+    },
+  );
   const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
   return {
     ...{ draft, change, beginAnew, formula, numbered, tagged, evaluated, submission, proposedTitle, save, problemAt },

@@ -55,7 +55,7 @@ export function readVessel(reader: FieldReader, field: string, draft: VesselDraf
 export function readVesselId(reader: FieldReader, field: string, draft: VesselDraft, tagged: Tagged): string {
   if (draft.tag.trim() === '') return reader.refuse(field, words.vesselMissing);
   const vessel = vesselOf(tagged, draft);
-  if (vessel === undefined) return reader.refuse(field, words.vesselPending);
+  if (vessel === undefined) return reader.wait(field, words.vesselPending);
   return vessel === null ? reader.refuse(field, words.vesselUnknown(draft.tag.trim())) : vessel.id;
 }
 

@@ -34,12 +34,15 @@ export type Evaluated = ReturnType<typeof useEvaluated>;
 /** What a formula says of its substance. */
 export function useFormula(typed: string) {
   const text = useSettled(typed.trim(), PAUSE_MS);
-  return useQuery({
+  const query = useQuery({
     queryKey: solutionKeys.formula(text),
     queryFn: ({ signal }) => get<FormulaReply>(withQuery('/api/solutions/formula', { text }), signal),
     enabled: text !== '',
     staleTime: Infinity,
   });
+  // What is known of the formula before must not be kept with this one.
+  const isBeingRead = text !== typed.trim() || (text !== '' && query.isPending);
+  return { ...query, isBeingRead };
 }
 export type FormulaRead = ReturnType<typeof useFormula>;
 
