@@ -41,7 +41,7 @@ function runVitest(chromium) {
   const child = spawn(process.execPath, [vitest, ...words], {
     cwd: root,
     stdio: 'inherit',
-    env: { ...process.env, TAREBOOK_CHROMIUM: chromium },
+    env: { ...process.env, TAREBOOK_CHROMIUM: chromium, TAREBOOK_BUILT: 'yes' },
   });
   return new Promise((resolve, reject) => {
     child.once('error', reject);

@@ -8,7 +8,12 @@ const PROGRAMS = ['test/**/*.program.test.ts'];
 /** Tests that watch the clock: one file at a time, after the others. */
 const ALONE = ['test/**/*.alone.test.ts'];
 
+/** Set where the server was built from these very sources a moment ago. */
+const isBuilt = process.env['TAREBOOK_BUILT'] !== undefined;
+const builtThreads = fileURLToPath(new URL('./built-threads.ts', import.meta.url));
+
 export default defineConfig({
+  resolve: { alias: isBuilt ? [{ find: /^(?:\.\.\/)+threads\.ts$/, replacement: builtThreads }] : [] },
   test: {
     root: fileURLToPath(new URL('..', import.meta.url)),
     allowOnly: false,

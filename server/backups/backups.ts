@@ -4,7 +4,8 @@ import type { Worker } from 'node:worker_threads';
 import type { Logbook } from '../db/logbook.ts';
 import { SYSTEM_ACTOR, type Answer, type WriteRequest } from '../db/write.ts';
 import { readLaboratory } from '../laboratory/store.ts';
-import { errorOf, startThread, type Failed } from '../threads.ts';
+import { errorOf, type Failed } from '../thread-failure.ts';
+import { startThread } from '../threads.ts';
 import type { BackupList, BackupMade } from './contract.ts';
 import type { Copied } from './copy.ts';
 import {

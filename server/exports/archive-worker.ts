@@ -1,7 +1,7 @@
 /** Makes an export in a thread of its own and hands it on piece by piece, as fast as it is taken. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { connect } from '../db/connection.ts';
-import { failedOf } from '../threads.ts';
+import { failedOf } from '../thread-failure.ts';
 import { archive } from './archive.ts';
 import { planOf, rowsOfPlan } from './plan.ts';
 import type { Filter } from './selection.ts';

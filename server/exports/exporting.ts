@@ -2,7 +2,8 @@
 import { Readable } from 'node:stream';
 import type { Worker } from 'node:worker_threads';
 import { connect } from '../db/connection.ts';
-import { errorOf, startThread, type Failed } from '../threads.ts';
+import { errorOf, type Failed } from '../thread-failure.ts';
+import { startThread } from '../threads.ts';
 import type { ExportProgress } from './contract.ts';
 import { knowsLot, knowsTag, planOf, type Plan } from './plan.ts';
 import type { Filter } from './selection.ts';

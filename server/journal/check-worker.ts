@@ -1,7 +1,7 @@
 /** Checks a whole journal in a thread of its own. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { connect } from '../db/connection.ts';
-import { failedOf } from '../threads.ts';
+import { failedOf } from '../thread-failure.ts';
 import { checkMoment } from './verify.ts';
 
 const { file } = workerData as { file: string };

@@ -1,6 +1,7 @@
 /** The whole journal checked on demand beside the server, and what the last look found wrong. */
 import type { Worker } from 'node:worker_threads';
-import { startThread, type Failed } from '../threads.ts';
+import type { Failed } from '../thread-failure.ts';
+import { startThread } from '../threads.ts';
 import type { JournalCheck } from './contract.ts';
 import type { CheckResult, Fault } from './verify.ts';
 

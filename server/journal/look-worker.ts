@@ -1,6 +1,6 @@
 /** A look at the journal that would keep a start waiting, in a thread of its own. */
 import { parentPort, workerData } from 'node:worker_threads';
-import { failedOf } from '../threads.ts';
+import { failedOf } from '../thread-failure.ts';
 import { lookAt, type ToLookAt } from './look.ts';
 
 try {

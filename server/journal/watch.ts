@@ -8,7 +8,8 @@ import type { Worker } from 'node:worker_threads';
 import { z } from 'zod';
 import type { Logbook } from '../db/logbook.ts';
 import { SYSTEM_ACTOR } from '../db/write.ts';
-import { startThread, type Failed } from '../threads.ts';
+import type { Failed } from '../thread-failure.ts';
+import { startThread } from '../threads.ts';
 import { isTooMuch, lookAt, MOST_AT_START, type Looked, type Most, type ToLookAt } from './look.ts';
 import type { Fault } from './verify.ts';
 

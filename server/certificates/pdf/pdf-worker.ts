@@ -8,7 +8,7 @@ import { recordingSheetPdf } from '../../recording-sheets/sheet.ts';
 import { benchSheetPdf } from '../../solutions/papers/bench-sheet.ts';
 import { preparationLabelPdf } from '../../solutions/papers/label.ts';
 import { preparationSheetPdf } from '../../solutions/papers/sheet.ts';
-import { failedOf } from '../../threads.ts';
+import { failedOf } from '../../thread-failure.ts';
 import { certificatePdf } from './certificate.ts';
 import { historyPdf } from './history.ts';
 import type { Paperwork } from './making.ts';
