@@ -74,6 +74,7 @@ export const sample = z.object({
       certificate: z.string().nullable(),
       trial: z.object({
         number: z.number().int(),
+        pointMl: z.string(),
         emptyG: z.string(),
         filledG: z.string(),
         waterTemperatureC: z.string(),

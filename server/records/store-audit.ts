@@ -191,7 +191,7 @@ export const drawn = async (
     .innerJoin('calibration', 'calibration.id', 'trial.calibration_id')
     .innerJoin('vessel', 'vessel.id', 'calibration.vessel_id')
     .select(['trial.calibration_id', 'vessel.tag', 'calibration.performed_on', 'trial.number', 'trial.empty_g'])
-    .select(['trial.filled_g', 'trial.water_temperature_c', 'trial.recorded_at', 'trial.recorded_by'])
+    .select(['trial.point_ml', 'trial.filled_g', 'trial.water_temperature_c', 'trial.recorded_at', 'trial.recorded_by'])
     .where('trial.calibration_id', '=', id)
     .where('trial.number', '=', number)
     .executeTakeFirstOrThrow();
@@ -215,6 +215,7 @@ export const drawn = async (
     trial: {
       number,
       emptyG: row.empty_g,
+      pointMl: row.point_ml,
       filledG: row.filled_g,
       waterTemperatureC: row.water_temperature_c,
       recordedAt: row.recorded_at,

@@ -1,5 +1,6 @@
 /** An auditor's way through the records, and a calibration signed until its certificate stands. */
 import { describe, expect } from 'vitest';
+import type { VesselListItem } from '../../server/glassware/contract.ts';
 import { benchText } from '../../web/messages/en-bench.ts';
 import { recordsText, signingText } from '../../web/messages/en-records.ts';
 import { goTo, it as browserTest, PATIENT } from './browser-test.ts';
@@ -31,6 +32,15 @@ describe('the auditor', () => {
       .first()
       .waitFor();
     expect(page.url()).toBe(`${logbook.address}/records/journal?object=calibration/${page.url().split('/').at(-1)}`);
+
+    // A beaker of two marks opens at the one whose reading was drawn.
+    const { items } = await logbook.get<{ items: VesselListItem[] }>('/api/vessels?search=BK-0600-01');
+    const latest = items[0]?.latest;
+    for (const { pointMl } of latest?.points ?? []) {
+      await goTo(page, logbook, `/bench/${latest?.id ?? ''}?point=${pointMl}`);
+      await page.getByText(benchText.trialsCaption(pointMl)).waitFor({ state: 'attached' });
+    }
+    expect(latest?.points.length).toBe(2);
   });
 
   it('is told by a replaced certificate which one replaced it and why', async ({ visit }) => {

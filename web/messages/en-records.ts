@@ -117,6 +117,7 @@ export const recordsText = {
     noCertificate: 'not issued',
     calibration: 'Calibration',
     trial: 'Trial',
+    trialAt: (number: number, pointMl: string) => `${number}, at ${pointMl} mL`,
     empty: 'Empty, g',
     filled: 'Filled, g',
     water: 'Water, °C',

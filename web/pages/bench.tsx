@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from 'react';
+import { useSearchParams } from 'wouter';
 import type { Calibration, PointOnWire } from '../../server/calibrations/contract.ts';
 import { findTolerance, rowOf } from '../../server/metrology/tolerance.ts';
 import { text } from '../messages/en.ts';
@@ -41,7 +42,8 @@ export default function BenchPage({ id }: { id: string }) {
 }
 
 function Bench({ calibration }: { calibration: Calibration }) {
-  const [chosen, setChosen] = useState<string | null>(null);
+  const [search] = useSearchParams();
+  const [chosen, setChosen] = useState(() => pointAsked(calibration, search.get('point')));
   const pointMl = chosen ?? firstUnfinished(calibration);
   const table = useTolerances(calibration.vessel.kind);
   const rows = useMemo(() => toleranceRowsOf(table.data?.items ?? []), [table.data]);
@@ -129,6 +131,10 @@ function EntryPlace(props: Parameters<typeof EntryForm>[0]) {
     </ForBench>
   );
 }
+
+/** The point named in the address, where the calibration has it. */
+const pointAsked = (calibration: Calibration, asked: string | null): string | null =>
+  (asked !== null && calibration.points.find((one) => isAtPoint(asked, one))?.pointMl) || null;
 
 /** The first point that has fewer trials than planned; with none, the last. */
 function firstUnfinished(calibration: Calibration): string {

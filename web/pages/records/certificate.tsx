@@ -1,6 +1,6 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { Fragment, useState } from 'react';
-import { Link } from 'wouter';
+import { Link, useSearch } from 'wouter';
 import type { Certificate } from '../../../server/certificates/contract.ts';
 import { newKey, post } from '../../api.ts';
 import { text } from '../../messages/en.ts';
@@ -34,6 +34,8 @@ function Paper({ certificate }: { certificate: Certificate }) {
   const what = vesselText.what(certificate.nominalVolumeMl, text.words.vesselKinds[certificate.kind as 'beaker']);
   const [isWithdrawing, setWithdrawing] = useState(false);
   const may = useMay();
+  // The point of a reading that somebody follows.
+  const search = useSearch();
   const pdf = certificate.files.some((file) => file.format === 'pdf');
   return (
     <>
@@ -65,7 +67,7 @@ function Paper({ certificate }: { certificate: Certificate }) {
       <Signatures certificate={certificate} />
       <Frozen certificate={certificate} />
       <div className="row no-print">
-        <Link className="link-line" href={`~/bench/${certificate.calibrationId}`}>
+        <Link className="link-line" href={`~/bench/${certificate.calibrationId}${search && `?${search}`}`}>
           {words.calibration}
         </Link>
         <Link className="link-line" href={`/journal?object=certificate/${certificate.number}`}>

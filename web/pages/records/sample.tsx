@@ -64,23 +64,25 @@ function Drawn({ sample }: { sample: Sample }) {
 
 function Item({ item }: { item: Sample['items'][number] }) {
   const { trial } = item;
+  // A calibration of several points opens at the one the reading belongs to.
+  const at = `?point=${trial.pointMl}`;
   return (
     <tr>
       <th scope="row">
         {item.certificate === null ? (
           <span className="quiet one-line">{words.noCertificate}</span>
         ) : (
-          <Link className="one-line" href={`/certificates/${item.certificate}`}>
+          <Link className="one-line" href={`/certificates/${item.certificate}${at}`}>
             {item.certificate}
           </Link>
         )}
       </th>
       <td>
-        <Link className="one-line" href={`~/bench/${item.calibrationId}`}>
+        <Link className="one-line" href={`~/bench/${item.calibrationId}${at}`}>
           {item.tag} {item.performedOn}
         </Link>
       </td>
-      <td>{trial.number}</td>
+      <td className="one-line">{words.trialAt(trial.number, trial.pointMl)}</td>
       <td className="number">{trial.emptyG}</td>
       <td className="number">{trial.filledG}</td>
       <td className="number">{trial.waterTemperatureC}</td>
