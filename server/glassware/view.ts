@@ -1,5 +1,5 @@
 /** Stored vessels as the wire shows them. */
-import { summariesOf } from '../calibrations/view-strip.ts';
+import { keptSummariesOf } from '../calibrations/kept-summaries.ts';
 import type { Reading } from '../db/logbook.ts';
 import { withoutGaps } from '../journal/values.ts';
 import type { Vessel, VesselListItem } from './contract.ts';
@@ -28,7 +28,7 @@ export const listItems = async (db: Reading, listed: readonly ListedVessel[]): P
     db,
     listed.map((item) => item.vessel.id),
   );
-  const latest = await summariesOf(
+  const latest = await keptSummariesOf(
     db,
     listed.map((item) => item.latestCalibrationId).filter((calibrationId) => calibrationId !== null),
   );

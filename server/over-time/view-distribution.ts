@@ -1,5 +1,5 @@
 /** How the errors of one maker's ware, or of all ware of a kind and size, are spread. */
-import { summariesOf } from '../calibrations/view-strip.ts';
+import { keptSummariesOf } from '../calibrations/kept-summaries.ts';
 import type { Reading } from '../db/logbook.ts';
 import type { StoredVessel } from '../glassware/store.ts';
 import { numberOf, sameDecimal } from '../metrology/decimal.ts';
@@ -31,7 +31,7 @@ function limitsOf(vessels: readonly StoredVessel[], nominalMl: number): Limits {
 
 const piecesOf = async (db: Reading, vessels: readonly CalibratedVessel[]): Promise<DistributionOnWire['pieces']> => {
   const ids = vessels.flatMap(({ calibrationId }) => (calibrationId === null ? [] : [calibrationId]));
-  const summaries = await summariesOf(db, ids);
+  const summaries = await keptSummariesOf(db, ids);
   return vessels.flatMap(({ vessel, calibrationId }) => {
     const summary = calibrationId === null ? undefined : summaries.get(calibrationId);
     const point = summary?.points.find(({ pointMl }) => sameDecimal(pointMl, vessel.nominalVolumeMl));
