@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { isRefusal, ProblemError, type Refusal } from '../api.ts';
 import { text } from '../messages/en.ts';
 import { Field, Tick } from './field.tsx';
@@ -61,9 +61,10 @@ export function useSubmission() {
 }
 export type Submission = ReturnType<typeof useSubmission>;
 
-/** Names every refused field and links to it. Takes the focus when a new refusal arrives. */
+/** Names every refused field, from top to bottom, and links to it. Takes the focus when a new refusal arrives. */
 export function ErrorSummary({ refusal }: { refusal: FormRefusal | null }) {
   const box = useRef<HTMLDivElement>(null);
+  const lines = useMemo(() => linesOf(refusal?.fields ?? []), [refusal]);
   useEffect(() => {
     if (refusal) box.current?.focus();
   }, [refusal]);
@@ -71,14 +72,14 @@ export function ErrorSummary({ refusal }: { refusal: FormRefusal | null }) {
   return (
     <div className="error-summary" role="alert" tabIndex={-1} ref={box}>
       <h2>{refusal.title}</h2>
-      {refusal.fields.length === 0 ? (
+      {lines.length === 0 ? (
         <p>{refusal.detail}</p>
       ) : (
         <ul>
-          {refusal.fields.map(({ field, detail }) => (
+          {lines.map(({ field, detail, label }) => (
             <li key={field + detail}>
               <a href={`#${field}`} onClick={(event) => goToField(event, field)}>
-                {detail}
+                {label === null ? detail : `${label}: ${detail}`}
               </a>
             </li>
           ))}
@@ -89,9 +90,34 @@ export function ErrorSummary({ refusal }: { refusal: FormRefusal | null }) {
 }
 
 /** A list in the body (`points/0`) belongs to the field that holds the whole list. */
-const goToField = (event: { preventDefault: () => void }, field: string): void => {
+const controlOf = (field: string): HTMLElement | null => {
   const names = [field, field.replace(/\/\d+$/, ''), field.split('/')[0] ?? ''];
-  const control = names.map((name) => document.getElementById(name)).find((found) => found !== null);
+  return names.map((name) => document.getElementById(name)).find((found) => found !== null) ?? null;
+};
+
+/** As its label begins: what stands behind it there is an aside. */
+const labelOf = (control: HTMLElement | null): string | null => {
+  if (!control) return null;
+  const label =
+    control instanceof HTMLInputElement || control instanceof HTMLTextAreaElement ? control.labels?.[0] : null;
+  return control.getAttribute('aria-label') ?? label?.firstChild?.textContent?.trim() ?? null;
+};
+
+/** Refused fields as they follow each other on the page, each with its label: what is wrong often does not say where. */
+function linesOf(fields: FormRefusal['fields']): { field: string; detail: string; label: string | null }[] {
+  const found = fields.map(({ field, detail }) => ({ field, detail, control: controlOf(field) }));
+  const isBefore = (one: HTMLElement, other: HTMLElement) =>
+    one.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING;
+  found.sort((one, other) => {
+    if (one.control === other.control) return 0;
+    if (!one.control || !other.control) return one.control ? -1 : 1;
+    return isBefore(one.control, other.control) ? -1 : 1;
+  });
+  return found.map(({ field, detail, control }) => ({ field, detail, label: labelOf(control) }));
+}
+
+const goToField = (event: { preventDefault: () => void }, field: string): void => {
+  const control = controlOf(field);
   if (!control) return;
   event.preventDefault();
   control.closest('.field')?.scrollIntoView({ block: 'center' });

@@ -132,7 +132,6 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
             accuracyPercent={draft.accuracyPercent}
             onAccuracy={(accuracyPercent) => change({ accuracyPercent })}
           />
-          <BenchSheet {...form.bench} />
         </div>
         <div className="stack wide-gaps">
           <div className="stack tight">
@@ -148,6 +147,7 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
             {...{ evaluated, title: words.result, waiting: words.waiting }}
             accuracyPercent={draft.accuracyPercent}
           />
+          <BenchSheet {...form.bench} />
         </div>
       </div>
       <KeepFields

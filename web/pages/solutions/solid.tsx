@@ -71,9 +71,11 @@ export default function SolidPage() {
           <StepCautions step="before" cautions={planned.result?.cautions ?? beforeAnything(form.known)} />
           <Wanted {...form} />
           <Making {...form} />
+        </div>
+        <div className="stack wide-gaps">
+          <SolidWork draft={draft} planned={planned} achieved={achieved} problemAt={problemAt} onChange={change} />
           <BenchSheet plan={form.plan} problems={withoutReadings(form.problems, 'weighing/')} submission={submission} />
         </div>
-        <SolidWork draft={draft} planned={planned} achieved={achieved} problemAt={problemAt} onChange={change} />
       </div>
       <KeepFields
         draft={draft.keep}

@@ -87,7 +87,6 @@ export default function StandardisationPage() {
           <Titrant {...form} />
           <Standard {...form} />
           <Setting {...form} />
-          <BenchSheet {...form.bench} />
         </div>
         <div className="stack wide-gaps">
           <section className="stack">
@@ -108,6 +107,7 @@ export default function StandardisationPage() {
           >
             {result && <Spread result={result} />}
           </LiveResult>
+          <BenchSheet {...form.bench} />
         </div>
       </div>
       <KeepFields
