@@ -33,6 +33,8 @@ describe('a plan', () => {
     await page.getByRole('alert').waitFor();
     await page.getByText(planText.vesselUnknown('NO-SUCH-1')).first().waitFor();
     expect(await page.getByLabel(planText.nominal).inputValue()).toBe('hundred');
+    // A time would be that of another plan.
+    await page.getByText(planText.foresightWaiting).waitFor();
   });
 });
 

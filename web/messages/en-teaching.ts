@@ -113,6 +113,7 @@ export const planText = {
   cautionHelp:
     'The local rules, where the bin for broken glass is, who helps. Shown to each group with those of Tarebook.',
   foresightTitle: 'What the plan takes',
+  foresightWaiting: 'Once every number above can be read, the time it takes stands here.',
   minutes: (minutes: string, lesson: number) => `${minutes} min of weighing in a lesson of ${lesson} min`,
   weighings: (count: number) => `${count} weighings at 30 s each`,
   tooLong: 'Longer than the lesson.',

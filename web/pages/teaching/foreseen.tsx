@@ -24,6 +24,13 @@ export function Foreseen({ draft, onChange, isLate }: ForeseenProps) {
     enabled: body !== 'null',
     placeholderData: keepPreviousData,
   });
+  if (body === 'null')
+    return (
+      <section className="card stack" aria-live="polite">
+        <h2>{words.foresightTitle}</h2>
+        <p className="quiet">{words.foresightWaiting}</p>
+      </section>
+    );
   if (!foresight.data) return null;
   const { minutes, weighings, fits, proposal, balancesNeeded, tooCoarse } = foresight.data;
   const labels = new Map(draft.rows.map(({ key, label }) => [key, label]));
