@@ -95,8 +95,9 @@ describe('two groups side by side', () => {
     const [first, second] = [await phoneAt(visit, lesson, FLASK), await phoneAt(visit, lesson, FLASK)];
     await foresee(first, '25,0', '0,1');
     await foresee(second, '24.9', '0.05');
-    await fieldsOf(first).empty.fill('61,2034');
-    await fieldsOf(first).empty.focus();
+    // What was said goes, and the cursor is where the first reading belongs.
+    await expect.poll(() => first.evaluate(() => document.activeElement?.id), PATIENT).toBe('emptyG');
+    await first.keyboard.type('61,2034');
     await pressEnter(first);
     await first.keyboard.type('86.0871');
     await pressEnter(first);

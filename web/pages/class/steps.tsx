@@ -61,6 +61,10 @@ const nextAfter = (steps: readonly Step[], open: Step): Step | null => {
   return [...steps.slice(at + 1), ...steps.slice(0, at)].find(({ isDone }) => !isDone) ?? null;
 };
 
+/** The button that was pressed goes with what it ended; the cursor goes on to the first field of what follows. */
+const toFirstField = () =>
+  requestAnimationFrame(() => document.querySelector<HTMLElement>('.class-entry input')?.focus());
+
 interface OpenStepProps {
   group: Group;
   page: GroupPage;
@@ -87,11 +91,23 @@ function OpenStep({ group, page, step, next, onNext }: OpenStepProps) {
             <TrialEntry group={group} page={page} step={step} />
           </>
         ) : (
-          <Foresee group={group} page={page} step={step} onDone={() => setIsChanging(false)} />
+          <Foresee
+            {...{ group, page, step }}
+            onDone={() => {
+              setIsChanging(false);
+              toFirstField();
+            }}
+          />
         )}
         {isDone && next && (
           <div className="row">
-            <Button bench onClick={() => onNext(next.row.key)}>
+            <Button
+              bench
+              onClick={() => {
+                onNext(next.row.key);
+                toFirstField();
+              }}
+            >
               {entryText.next(next.row.label)}
             </Button>
           </div>
