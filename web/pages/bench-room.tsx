@@ -13,7 +13,7 @@ import { Loaded } from '../parts/loading.tsx';
 import { OpenCalibrations } from '../parts/open-calibrations.tsx';
 import { PageHeader, Section } from '../parts/page.tsx';
 import { fetchVessels, keys, useOpenCalibrations } from '../queries.ts';
-import { TypeSheet } from './bench/type-sheet.tsx';
+import TypeSheet from './bench/type-sheet.tsx';
 import './bench-room.css';
 
 /** What is open, and a vessel to begin with. */

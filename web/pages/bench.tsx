@@ -23,7 +23,7 @@ import { isAtPoint, recordOf } from './bench/record.ts';
 import { Announcer } from './bench/announcer.tsx';
 import { Side } from './bench/side.tsx';
 import { TrialTable } from './bench/trial-table.tsx';
-import { NextSheet, useFirstCell } from './bench/type-sheet.tsx';
+import { NextSheet, useFirstCell } from './bench/next-sheet.tsx';
 import { useEntry } from './bench/use-entry.ts';
 import { useReceiver } from './bench/use-receiver.ts';
 import { useLivePoints } from './bench/use-evaluation.ts';

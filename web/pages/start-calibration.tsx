@@ -21,7 +21,7 @@ import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useVessel } from '../queries.ts';
 import { airReadAt } from './bench/air-in-force.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
-import { useFirstCell } from './bench/type-sheet.tsx';
+import { useFirstCell } from './bench/next-sheet.tsx';
 import { readStart, startDraft } from './start/draft.ts';
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';

@@ -15,7 +15,7 @@ import { type EntryField, UNITS } from './entry.ts';
 import { EntryMore } from './entry-more.tsx';
 import type { Receiver } from './receiver.ts';
 import { ReceiverChoice } from './receiver-choice.tsx';
-import { focusNextSheet } from './type-sheet.tsx';
+import { focusNextSheet } from './next-sheet.tsx';
 import type { Entry } from './use-entry.ts';
 
 const Delivery = later(() => import('./delivery.tsx'));
