@@ -42,9 +42,7 @@ export default function BenchPage({ id }: { id: string }) {
 }
 
 function Bench({ calibration }: { calibration: Calibration }) {
-  const [search] = useSearchParams();
-  const [chosen, setChosen] = useState(() => pointAsked(calibration, search.get('point')));
-  const pointMl = chosen ?? firstUnfinished(calibration);
+  const [pointMl, setChosen] = usePoint(calibration);
   const table = useTolerances(calibration.vessel.kind);
   const rows = useMemo(() => toleranceRowsOf(table.data?.items ?? []), [table.data]);
   const row = useMemo(() => rowOf(findTolerance(rows, calibration.vessel)), [rows, calibration.vessel]);
@@ -132,9 +130,13 @@ function EntryPlace(props: Parameters<typeof EntryForm>[0]) {
   );
 }
 
-/** The point named in the address, where the calibration has it. */
-const pointAsked = (calibration: Calibration, asked: string | null): string | null =>
-  (asked !== null && calibration.points.find((one) => isAtPoint(asked, one))?.pointMl) || null;
+/** The point that was chosen, at first the one named in the address; else the first that is not finished. */
+function usePoint(calibration: Calibration): [pointMl: string, choose: (pointMl: string) => void] {
+  const [search] = useSearchParams();
+  const [chosen, setChosen] = useState(search.get('point'));
+  const known = chosen === null ? undefined : calibration.points.find((one) => isAtPoint(chosen, one));
+  return [known?.pointMl ?? firstUnfinished(calibration), setChosen];
+}
 
 /** The first point that has fewer trials than planned; with none, the last. */
 function firstUnfinished(calibration: Calibration): string {

@@ -145,11 +145,12 @@ function useReadings({ experiment, groupId, row, fromPaper }: ReadingsProps) {
       );
       setKey(newKey());
       // Water and vessel of one trial are most likely those of the next.
-      setDraft({ ...draft, emptyG: '', filledG: '' });
+      setDraft((before) => ({ ...before, emptyG: '', filledG: '' }));
+      // At once: whoever types on must not be called back when the table below has been read anew.
+      focus('emptyG');
       submission.setConfirmed([]);
       setSaid(words.saved(trial.number, fixed(trial.volumeMl, decimalsOf(row))));
-      await client.invalidateQueries({ queryKey: classKeys.one(experiment.id) });
-      focus('emptyG');
+      void client.invalidateQueries({ queryKey: classKeys.one(experiment.id) });
     });
   };
   return { draft, setDraft, said, submission, form, focus, save };
