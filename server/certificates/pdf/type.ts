@@ -10,15 +10,13 @@ const FILES = {
   regular: '@expo-google-fonts/noto-sans/400Regular/NotoSans_400Regular.ttf',
   strong: '@expo-google-fonts/noto-sans/600SemiBold/NotoSans_600SemiBold.ttf',
 };
-/** Read once: taking a font apart takes longer than setting a page in it, and nothing of it changes with a document. */
-const parsed = new Map<string, Glyphs>();
+const read = new Map<string, Buffer>();
 
 export function registerFonts(document: Document): void {
   for (const [name, file] of Object.entries(FILES)) {
-    // pdfkit takes a font that was taken apart already; its types know of files and bytes alone
-    document.registerFont(name, (parsed.get(name) as Buffer | undefined) ?? readFileSync(resolve(file)));
-    document.font(name);
-    parsed.set(name, glyphsIn(document));
+    const bytes = read.get(name) ?? readFileSync(resolve(file));
+    read.set(name, bytes);
+    document.registerFont(name, bytes);
   }
 }
 
@@ -42,12 +40,10 @@ interface Glyphs {
   hasGlyphForCodePoint(codePoint: number): boolean;
 }
 
-/** The parsed font of the current style, which pdfkit keeps to itself; it alone knows which signs it holds. */
-const glyphsIn = (document: Document): Glyphs => (document as unknown as { _font: { font: Glyphs } })._font.font;
-
 /** Text the font can show. A sign it has not is written by its Unicode number, so that nothing vanishes unseen. */
 export function printable(document: Document, text: string): string {
-  const font = glyphsIn(document);
+  // pdfkit keeps the parsed font of the current style to itself; it alone knows which signs it holds
+  const { font } = (document as unknown as { _font: { font: Glyphs } })._font;
   const show = (sign: string): string => {
     const point = sign.codePointAt(0) ?? 0;
     if (point < 0x7f) return sign === '\t' ? ' ' : sign;
