@@ -12,6 +12,7 @@ const FILES = {
 };
 const read = new Map<string, Buffer>();
 
+/** Taken apart anew for each paper: a font that two papers share forgets which signs some of its glyphs stand for. */
 export function registerFonts(document: Document): void {
   for (const [name, file] of Object.entries(FILES)) {
     const bytes = read.get(name) ?? readFileSync(resolve(file));
