@@ -72,6 +72,8 @@ export const attempt = (
     if (expected === undefined) {
       expect(reply).toMatchObject({ status: expect.toSatisfy((status) => status === 201 || status === 200) as number });
       expect(entriesIn(server().logbook.file)).toBeGreaterThan(before.entries);
+      // The count that refusals are held by does see a change.
+      expect(changeCount(server())).not.toBe(before.changes);
       return;
     }
     expectProblem(reply, expected);
