@@ -37,6 +37,57 @@ describe('half a trial', () => {
   });
 });
 
+describe('a page that is left before the browser has written', () => {
+  /** Holds the browser's database busy until the page is left: what is put in meanwhile waits and is then taken back. */
+  const holdDatabase = (page: Page): Promise<void> =>
+    page.evaluate(
+      () =>
+        new Promise<void>((resolve, reject) => {
+          const opening = indexedDB.open('tarebook');
+          opening.onerror = () => reject(new Error('The database does not open.'));
+          opening.onsuccess = () => {
+            const entries = opening.result.transaction('entries', 'readwrite').objectStore('entries');
+            const again = () => {
+              entries.count().onsuccess = again;
+              resolve();
+            };
+            again();
+          };
+        }),
+    );
+
+  it('keeps the keys struck last', async ({ logbook, visit }) => {
+    const id = await newCalibration(logbook, 'H-3');
+    const page = await visit(`/bench/${id}`);
+    await entryOf(page).empty.fill('61.2030');
+    await holdDatabase(page);
+    await entryOf(page).filled.focus();
+    await page.keyboard.type('160.8');
+    await page.reload();
+    await settled(page);
+    await expect.poll(() => entryOf(page).filled.inputValue(), PATIENT).toBe('160.8');
+    expect(await entryOf(page).empty.inputValue()).toBe('61.2030');
+  });
+
+  it('does not call back what was taken out after it', async ({ logbook, visit }) => {
+    const id = await newCalibration(logbook, 'H-4');
+    const page = await visit(`/bench/${id}`);
+    await holdDatabase(page);
+    await entryOf(page).filled.focus();
+    await page.keyboard.type('160.8');
+    await page.reload();
+    await settled(page);
+    await expect.poll(() => entryOf(page).filled.inputValue(), PATIENT).toBe('160.8');
+    await typeTrial(page, '61.2030', '160.8370');
+    await entryOf(page).save.click();
+    await expect.poll(async () => (await trialsOf(logbook, id)).length, PATIENT).toBe(1);
+    await page.reload();
+    await settled(page);
+    expect(await entryOf(page).filled.inputValue()).toBe('');
+    expect(await page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes('ahead')))).toEqual([]);
+  });
+});
+
 describe('a server that goes away', () => {
   it('before a trial was sent: it waits in sight, through a reload too, and is recorded once', async ({
     logbook,
