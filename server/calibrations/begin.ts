@@ -2,6 +2,7 @@
 import type { Writing } from '../db/write.ts';
 import { setLatestCalibration, type StoredVessel } from '../glassware/store.ts';
 import { withoutGaps } from '../journal/values.ts';
+import { VERSIONS } from '../metrology/versions.ts';
 import type { Settled } from './beginning.ts';
 import { insertCalibration } from './store-acts.ts';
 import { latestCalibrationOf } from './store.ts';
@@ -29,6 +30,7 @@ export const beginCalibration = async (
       performedOn: settled.performedOn,
       ...settled.laboratory,
       origin,
+      versions: VERSIONS,
     }),
   });
 };

@@ -1,6 +1,7 @@
 /** A step of a calibration from one state to another, with its entry in the journal. */
 import type { Writing } from '../db/write.ts';
 import { refreshDue } from '../glassware/store-due.ts';
+import { hashOf } from '../journal/hash-of.ts';
 import { withoutGaps } from '../journal/values.ts';
 import type { CalibrationState } from './contract.ts';
 import { insertAct } from './store-acts.ts';
@@ -11,7 +12,7 @@ interface Step {
   state: CalibrationState;
   vesselVersion: number | null;
   reason: string | null;
-  /** What the act settled or signed; kept with it and told to the journal. */
+  /** What the act settled or signed; kept with it, and told to the journal by its hash. Undefined where it never has any. */
   facts?: object | null;
 }
 
@@ -35,6 +36,7 @@ export const moveCalibration = async (
       reason: step.reason ?? undefined,
       vesselVersion: step.vesselVersion ?? undefined,
       ...signed,
+      ...(step.facts === undefined ? {} : { factsHash: step.facts && hashOf(step.facts) }),
     }),
   });
   return { status: 201, body: { id: stored.id, state: step.state, version: stored.version + 1 } };

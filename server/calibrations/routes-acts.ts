@@ -6,6 +6,7 @@ import { paperOf } from '../certificates/view.ts';
 import type { Logbook } from '../db/logbook.ts';
 import type { Tables } from '../db/tables.ts';
 import { balancesInUse } from '../instruments/store.ts';
+import { hashOf } from '../journal/hash-of.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
 import { BENCH } from '../people/access.ts';
@@ -108,13 +109,14 @@ const planRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
         const { plannedTrials, decisionRule, coverageProbability } = stored.record;
         const before = { plannedTrials, decisionRule, coverageProbability };
         const after = { ...before, ...change };
+        const facts = { before, after, verdictBefore: evaluate(stored.record, toleranceRows).verdict };
         await insertAct(trx, {
           calibrationId: stored.id,
           number: stored.acts.length + 1,
           act: 'plan-changed',
           state: stored.state,
           vesselVersion: null,
-          facts: { before, after, verdictBefore: evaluate(stored.record, toleranceRows).verdict },
+          facts,
           reason,
           at,
           actor,
@@ -124,7 +126,12 @@ const planRoute: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
             coverage_probability: after.coverageProbability,
           },
         });
-        journal({ act: 'plan-changed', object: `calibration/${stored.id}`, before, after: { ...after, reason } });
+        journal({
+          act: 'plan-changed',
+          object: `calibration/${stored.id}`,
+          before,
+          after: { ...after, reason, factsHash: hashOf(facts) },
+        });
         return { status: 200, body: { id: stored.id, state: stored.state, version: stored.version + 1 } };
       });
       return send(reply, answer);

@@ -15,9 +15,10 @@ import { BENCH } from '../people/access.ts';
 import { invalid, notFound, Problem } from '../problem.ts';
 import { creating, send } from '../requests.ts';
 import { id } from '../wire.ts';
-import { insertCorrection, insertExclusion, insertTrial } from './store-acts.ts';
+import { insertCorrection, insertExclusion } from './store-acts.ts';
 import { correctionBody, exclusionBody, inclusionBody, trialBody, trialSaved, type TrialBody } from './contract.ts';
 import { plannedPoint } from './points.ts';
+import { recordTrial } from './recording.ts';
 import { requireOpen } from './states.ts';
 import { findForNextTrial } from './store-next-trial.ts';
 import { countedAt } from './store-trials.ts';
@@ -99,20 +100,15 @@ const recording: FastifyPluginAsyncZod<{ logbook: Logbook }> = async (app, { log
     async (request, reply) => {
       const body = request.body;
       const asked = creating(request);
-      const answer = await logbook.write(asked, async ({ trx, at, actor, journal }) => {
+      const answer = await logbook.write(asked, async (writing) => {
+        const { trx } = writing;
         const stored = await findForNextTrial(trx, request.params.id, body.emptyOf);
         if (!stored) throw notFound('calibration');
         requireOpen(stored.state);
         const number = stored.trialsRecorded + 1;
         const result = acceptTrial(stored, body, number);
         const beyond = await beyondPlan(trx, stored, body);
-        await insertTrial(trx, { calibrationId: stored.id, number, body, requestKey: asked.key.value, at, actor });
-        journal({
-          act: 'trial-recorded',
-          object: `calibration/${stored.id}`,
-          before: null,
-          after: withoutGaps({ number, ...body }),
-        });
+        await recordTrial(writing, { calibrationId: stored.id, number, body, requestKey: asked.key.value });
         const { massG, waterDensityGPerMl, airDensityGPerMl, volumeMl, simpleVolumeMl } = result;
         const findings = [...result.findings, ...beyond];
         return {

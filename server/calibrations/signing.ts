@@ -1,9 +1,10 @@
 /** From measured to issued, and back: what each signature does to the record. The passphrase was asked for before. */
-import { freeze, hashOf, isOwnWork, recordToFreeze } from '../certificates/freeze.ts';
+import { freeze, isOwnWork, recordToFreeze } from '../certificates/freeze.ts';
 import { certificatesOf, insertCertificate, insertWithdrawal, nextNumber } from '../certificates/store.ts';
 import { localDay } from '../clock.ts';
 import type { Writing } from '../db/write.ts';
 import { canonicalJson } from '../journal/canonical.ts';
+import { hashOf } from '../journal/hash-of.ts';
 import { withoutGaps } from '../journal/values.ts';
 import { readLaboratory } from '../laboratory/store.ts';
 import { notFound, Problem } from '../problem.ts';

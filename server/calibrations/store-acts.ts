@@ -63,7 +63,7 @@ export const insertCalibration = async (trx: Transaction<Tables>, calibration: N
 };
 
 /** The formulas and tables in force, kept with each trial; one text for all of them. */
-const FORMULAS = [VERSIONS.model, VERSIONS.waterDensity, VERSIONS.airDensity].join(' ');
+export const FORMULAS = [VERSIONS.model, VERSIONS.waterDensity, VERSIONS.airDensity].join(' ');
 
 const insertTrialRow = prebuiltInsert('trial', [
   'calibration_id',

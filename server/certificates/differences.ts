@@ -1,11 +1,12 @@
 /** An issued result computed again from its frozen inputs, and held against the frozen result and the present rows. */
 import type { PooledCalibration } from '../calibrations/store-pool.ts';
 import { canonicalJson } from '../journal/canonical.ts';
+import { hashOf } from '../journal/hash-of.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import { finding } from '../metrology/findings.ts';
 import type { Finding } from '../metrology/result.ts';
 import { toleranceRows } from '../metrology/tolerance-table.ts';
-import { hashOf, recordToFreeze } from './freeze.ts';
+import { recordToFreeze } from './freeze.ts';
 import type { StoredCertificate } from './store.ts';
 
 const MOST_NAMED = 5;

@@ -1,11 +1,9 @@
 /** What an issue freezes, gathered from the record as it stands. */
-import { createHash } from 'node:crypto';
 import type { PooledCalibration } from '../calibrations/store-pool.ts';
 import { INSTRUMENT_ROLES } from '../calibrations/store.ts';
 import { localDay } from '../clock.ts';
 import type { Reading } from '../db/logbook.ts';
 import { findInstrumentRevisions } from '../instruments/store.ts';
-import { canonicalJson } from '../journal/canonical.ts';
 import { isDemonstration, readLaboratory } from '../laboratory/store.ts';
 import { evaluate } from '../metrology/evaluate.ts';
 import type { CalibrationRecord } from '../metrology/record.ts';
@@ -29,10 +27,6 @@ export interface Issuing {
   actor: string;
   dueOn: string | null;
 }
-
-/** Binds a signature to what was signed. */
-export const hashOf = (value: unknown): string =>
-  createHash('sha256').update(canonicalJson(value), 'utf8').digest('hex');
 
 /** People whose readings or decisions stand in the record. */
 const workersOn = (stored: PooledCalibration): Set<string> =>

@@ -1,11 +1,12 @@
 /** Stored certificates as the wire shows them. */
 import type { PooledCalibration } from '../calibrations/store-pool.ts';
 import { resultOnWire } from '../calibrations/view.ts';
+import { hashOf } from '../journal/hash-of.ts';
 import type { Finding } from '../metrology/result.ts';
 import { printsVerdict } from '../tolerances/view-basis.ts';
 import type { Certificate, CertificateListItem } from './contract.ts';
 import { differencesOf } from './differences.ts';
-import { hashOf, recordToFreeze, standingSignatures } from './freeze.ts';
+import { recordToFreeze, standingSignatures } from './freeze.ts';
 import type { FileFacts } from './store-files.ts';
 import type { StoredCertificate } from './store.ts';
 

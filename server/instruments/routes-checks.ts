@@ -48,7 +48,12 @@ export const checkRoute: FastifyPluginAsyncZod<{ logbook: Logbook; clock: () => 
           act: 'instrument-checked',
           object: `instrument/${instrument.id}`,
           before: null,
-          after: withoutGaps({ ...request.body, number: check.number, performedOn: check.performedOn }),
+          after: withoutGaps({
+            ...request.body,
+            number: check.number,
+            performedOn: check.performedOn,
+            unit: check.unit,
+          }),
         });
         return { status: 201, body: checkOnWire(check) };
       });

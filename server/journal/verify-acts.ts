@@ -7,6 +7,9 @@ import { TERM_ACTS } from './verify-term-acts.ts';
 const or = (value: JournalValue | undefined, otherwise: JournalValue = null): JournalValue => value ?? otherwise;
 /** Stores keep an empty text of some fields as none. */
 const filled = (value: JournalValue | undefined): JournalValue => (value === '' ? null : (value ?? null));
+/** Facts that entries of earlier versions say nothing of. */
+const ifTold = (facts: Record<string, JournalValue | undefined>): Record<string, JournalValue> =>
+  Object.fromEntries(Object.entries(facts).flatMap(([column, told]) => (told === undefined ? [] : [[column, told]])));
 const without = (fields: Fields, ...names: string[]): Fields =>
   Object.fromEntries(Object.entries(fields).filter(([name]) => !names.includes(name)));
 
@@ -81,6 +84,14 @@ const vesselCorrected = (entry: ReadEntry): ExpectedRow => {
   };
 };
 
+/** The revisions the named instruments had when the entry was written: as many as were told of before it. */
+const instrumentChoices = (named: Fields, next: NextNumber): Fields =>
+  Object.fromEntries(
+    Object.entries(named).flatMap(([role, id]) =>
+      typeof id === 'string' ? [[role.replace(/Id$/, ''), { id, version: next('instrument_revision', id) - 1 }]] : [],
+    ),
+  );
+
 const instrumentRevision = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
   const after = fieldsOf(entry.after);
   const id = idOf(entry);
@@ -111,6 +122,7 @@ const instrumentChecked = (entry: ReadEntry): ExpectedRow => {
       reference_value: or(after['referenceValue']),
       reading: or(after['reading']),
       note: filled(after['note']),
+      ...ifTold({ unit: after['unit'] }),
     },
     json: [],
   };
@@ -129,7 +141,7 @@ const toleranceConfirmed = (entry: ReadEntry): ExpectedRow => {
   };
 };
 
-const calibrationBegun = (entry: ReadEntry): ExpectedRow => {
+const calibrationBegun = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
   const after = fieldsOf(entry.after);
   return {
     table: 'calibration',
@@ -148,8 +160,10 @@ const calibrationBegun = (entry: ReadEntry): ExpectedRow => {
       laboratory: { altitudeM: or(after['altitudeM']) },
       note: or(after['note']),
       origin: or(after['origin']),
+      instruments: instrumentChoices(fieldsOf(or(after['instruments'])), next),
+      ...ifTold({ versions: after['versions'] }),
     },
-    json: ['points', 'repeatability', 'conditions', 'laboratory'],
+    json: ['points', 'repeatability', 'conditions', 'laboratory', 'instruments', 'versions'],
   };
 };
 
@@ -181,6 +195,7 @@ const trialRecorded = (entry: ReadEntry): ExpectedRow => {
       drain_position: filled(after['drainPosition']),
       note: filled(after['note']),
       confirmed: or(after['confirm']),
+      ...ifTold({ formulas: after['formulas'] }),
     },
     json: ['confirmed'],
   };
@@ -227,10 +242,26 @@ const conditionsRead = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
   };
 };
 
+/**
+ * What an act settled or signed. Entries of earlier versions tell of signatures in full, and say nothing of the spread a
+ * measured calibration was pooled with, nor of the verdict before a change of plan.
+ */
+const actFacts = (act: string, after: Fields): Pick<ExpectedRow, 'columns' | 'hashes'> => {
+  const hash = after['factsHash'];
+  if (typeof hash === 'string') return { columns: {}, hashes: { facts: hash } };
+  if (hash === null) return { columns: { facts: null } };
+  if (after['meaning'] !== undefined) return { columns: { facts: without(after, 'state', 'reason', 'vesselVersion') } };
+  return { columns: act === 'calibration-measured' || act === 'plan-changed' ? {} : { facts: null } };
+};
+
 const calibrationAct = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
   const after = fieldsOf(entry.after);
   const id = idOf(entry);
-  const columns: Record<string, JournalValue> = { act: entry.act, reason: or(after['reason']) };
+  const facts = actFacts(entry.act, after);
+  const columns: Record<string, JournalValue> = {
+    ...{ act: entry.act, reason: or(after['reason']) },
+    ...facts.columns,
+  };
   if (after['state'] !== undefined) columns['state'] = after['state'];
   if (after['vesselVersion'] !== undefined) columns['vessel_version'] = after['vesselVersion'];
   return {
@@ -238,9 +269,36 @@ const calibrationAct = (entry: ReadEntry, next: NextNumber): ExpectedRow => {
     key: { calibration_id: id, number: next('calibration_act', id) },
     parent: id,
     columns,
+    json: ['facts'],
+    ...(facts.hashes ? { hashes: facts.hashes } : {}),
+  };
+};
+
+const certificateIssued = (entry: ReadEntry): ExpectedRow => {
+  const after = fieldsOf(entry.after);
+  const replaced = fieldsOf(or(after['replaces']));
+  return {
+    table: 'certificate',
+    key: { number: idOf(entry) },
+    parent: '',
+    columns: {
+      calibration_id: or(after['calibrationId']),
+      replaces: or(replaced['number']),
+      reason: or(replaced['reason']),
+      frozen_hash: or(after['frozenHash']),
+      entry_number: entry.number,
+    },
     json: [],
   };
 };
+
+const certificateWithdrawn = (entry: ReadEntry): ExpectedRow => ({
+  table: 'certificate_withdrawal',
+  key: { certificate_number: idOf(entry) },
+  parent: '',
+  columns: { reason: or(fieldsOf(entry.after)['reason']) },
+  json: [],
+});
 
 const demonstrationLoaded = (): ExpectedRow => ({
   table: 'logbook_mark',
@@ -266,6 +324,8 @@ const ACTS: Record<string, (entry: ReadEntry, next: NextNumber) => ExpectedRow> 
   'trial-included-again': trialExcluded,
   'conditions-read': conditionsRead,
   'plan-changed': calibrationAct,
+  'certificate-issued': certificateIssued,
+  'certificate-withdrawn': certificateWithdrawn,
   'demonstration-loaded': demonstrationLoaded,
 };
 

@@ -23,6 +23,8 @@ export interface ExpectedRow {
   /** Left out where the entry says nothing of the column; `json` columns are compared as values. */
   columns: Record<string, JournalValue>;
   json: readonly string[];
+  /** Column → hash of the value it holds as JSON, where the entry tells of it by its hash. */
+  hashes?: Record<string, string>;
   /** Columns the entry leaves out are as in the row before. */
   asBefore?: Record<string, string | number>;
 }

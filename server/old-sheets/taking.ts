@@ -1,6 +1,6 @@
 /** A list from paper judged as a whole, shown, and taken over in one write. */
 import { beginCalibration } from '../calibrations/begin.ts';
-import { insertTrial } from '../calibrations/store-acts.ts';
+import { recordTrial } from '../calibrations/recording.ts';
 import type { Reading } from '../db/logbook.ts';
 import type { Writing as LogbookWriting } from '../db/write.ts';
 import { withoutGaps } from '../journal/values.ts';
@@ -130,15 +130,8 @@ async function takeOver(writing: LogbookWriting, one: SheetCalibration, body: Ol
   for (const [index, trial] of one.trials.entries()) {
     const number = index + 1;
     const confirmed = body.confirm ? { ...trial, confirm: body.confirm } : trial;
-    const { at, actor } = writing;
     const requestKey = `${key}/${vessel.id}/${one.performedOn}/${number}`;
-    await insertTrial(writing.trx, { calibrationId, number, body: confirmed, requestKey, at, actor });
-    writing.journal({
-      act: 'trial-recorded',
-      object: `calibration/${calibrationId}`,
-      before: null,
-      after: withoutGaps({ number, ...confirmed }),
-    });
+    await recordTrial(writing, { calibrationId, number, body: confirmed, requestKey });
   }
   return { id: calibrationId, tag: vessel.tag, performedOn: one.performedOn, trials: one.trials.length };
 }

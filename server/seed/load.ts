@@ -6,11 +6,10 @@ import { beginCalibration } from '../calibrations/begin.ts';
 import { settle, type Settled } from '../calibrations/beginning.ts';
 import type { CalibrationBody } from '../calibrations/contract.ts';
 import { moveCalibration } from '../calibrations/moving.ts';
-import { insertTrial } from '../calibrations/store-acts.ts';
+import { recordTrial } from '../calibrations/recording.ts';
 import type { Logbook } from '../db/logbook.ts';
 import { findVessel, listVessels, type StoredVessel } from '../glassware/store.ts';
 import { registerVessel } from '../glassware/register.ts';
-import { withoutGaps } from '../journal/values.ts';
 import { markDemonstration, readLaboratory, saveLaboratory } from '../laboratory/store.ts';
 import { newId } from '../requests.ts';
 import { madeUpVessel, readingsOf, type MadeUpVessel } from './made-up.ts';
@@ -113,22 +112,12 @@ const calibrate = (
   { index, term, settled }: { index: number; term: number; settled: Settled },
 ) =>
   logbook.write({ actor, requestId }, async (writing) => {
-    const { trx, at, journal } = writing;
     const id = newId();
     await beginCalibration(writing, vessel, { id, settled });
     const draw = readingsOf(seed, index, term);
     for (let number = 1; number <= trials; number += 1) {
       const body = made.trial(draw);
-      await insertTrial(trx, {
-        calibrationId: id,
-        number,
-        body,
-        requestKey: `${requestId}-${id}-${number}`,
-        at,
-        actor,
-      });
-      const after = withoutGaps({ number, ...body });
-      journal({ act: 'trial-recorded', object: `calibration/${id}`, before: null, after });
+      await recordTrial(writing, { calibrationId: id, number, body, requestKey: `${requestId}-${id}-${number}` });
     }
     const stored = { id, state: 'open', version: trials + 1, acts: [], vessel } as const;
     return moveCalibration(writing, stored, {

@@ -1,7 +1,7 @@
 /** What was issued by an older model stands; computing it again tells of what comes out otherwise, and of that alone. */
 import { describe, expect, it } from 'vitest';
 import { differencesOf } from '../../server/certificates/differences.ts';
-import { hashOf } from '../../server/certificates/freeze.ts';
+import { hashOf } from '../../server/journal/hash-of.ts';
 import type { Issued } from '../../server/certificates/issued.ts';
 import type { StoredCertificate } from '../../server/certificates/store.ts';
 import { evaluate } from '../../server/metrology/evaluate.ts';

@@ -13,8 +13,14 @@ import type { Preparation, TouchedList } from '../../server/solutions/contract-r
 import type { Today } from '../../server/records/contract.ts';
 import { CONSOLE_ACTOR } from '../../server/people/access.ts';
 import { listPeople } from '../../server/people/store.ts';
+import { columnsUnnoticed } from '../journal/columns-unnoticed.ts';
 import { DemoLogbook } from './demo-logbook.ts';
 
+/** Evidence that a term's work leaves, beside what a single calibration does. */
+const TERM = [
+  ...['logbook_mark', 'lot_decision', 'lot_round', 'tolerance_confirmation', 'vessel_decision', 'vessel_inspection'],
+  'zero_check',
+];
 const tables = readDemoTables();
 const calibrations = new Map<string, Calibration>();
 const said: string[] = [];
@@ -396,4 +402,9 @@ describe('solutions', () => {
     const { items } = await demo.get<TouchedList>(`/api/vessels/${flask.id}/preparations`);
     expect(items).toMatchObject([{ title: 'Copper(II) sulfate 0.05 mol/L', shift: { matters: true } }]);
   });
+});
+
+it('lets nobody change a column of what a term leaves behind without the journal noticing', () => {
+  const { unnoticed, empty } = columnsUnnoticed(demo.logbook.file, (table) => TERM.includes(table));
+  expect({ unnoticed, empty }).toEqual({ unnoticed: [], empty: [] });
 });

@@ -3,6 +3,7 @@ import Database from 'better-sqlite3';
 import { createHash } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { JournalEntryTable } from '../../server/db/tables.ts';
+import { VERSIONS } from '../../server/metrology/versions.ts';
 import { faultIn, looking } from '../db/support.ts';
 import { CONDITIONS, idOf, TestServer } from '../server/support.ts';
 
@@ -91,6 +92,7 @@ it('holds the readings with every digit', () => {
     emptyG: '61.2034',
     filledG: '160.8371',
     waterTemperatureC: '21.3',
+    formulas: `${VERSIONS.model} ${VERSIONS.waterDensity} ${VERSIONS.airDensity}`,
   });
 });
 

@@ -4,9 +4,11 @@ import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { insertWithdrawal } from '../../server/certificates/store.ts';
 import { checkMoment, type CheckResult } from '../../server/journal/verify.ts';
 import { fill } from '../exports/rich-logbook.ts';
 import { TestServer } from '../server/support.ts';
+import { columnsUnnoticed } from './columns-unnoticed.ts';
 
 let folder: string;
 let whole: string;
@@ -16,6 +18,7 @@ beforeAll(async () => {
   folder = mkdtempSync(path.join(tmpdir(), 'tarebook-verify-'));
   const server = await TestServer.start();
   await fill(server);
+  await withdraw(server, '2026-0001');
   await server.close();
   whole = path.join(folder, 'whole.db');
   copyFileSync(server.logbook.file, whole);
@@ -25,6 +28,16 @@ beforeAll(async () => {
   head = checked.head?.hash ?? '';
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** In the shape an issued certificate is withdrawn in, without the people it takes. */
+const withdraw = (server: TestServer, number: string) =>
+  server.logbook.write({ actor: 'tester', requestId: 'withdraw' }, async ({ trx, at, actor, journal }) => {
+    const reason = 'wrong vessel';
+    const after = { state: 'withdrawn', reason };
+    journal({ act: 'certificate-withdrawn', object: `certificate/${number}`, before: { state: 'valid' }, after });
+    await insertWithdrawal(trx, { number, reason, at, actor });
+    return { status: 201, body: null };
+  });
 
 const tampered = (sql: string, options: Parameters<typeof checkMoment>[1] = {}): CheckResult => {
   const file = path.join(folder, 'tampered.db');
@@ -70,7 +83,7 @@ describe('names the first entry that is wrong', () => {
   });
 
   it('cut off or written anew shows by the head alone', () => {
-    const cut = `delete from journal_entry where number = ${entries}; delete from preparation_decision`;
+    const cut = `delete from journal_entry where number = ${entries}; delete from certificate_withdrawal`;
     expect(tampered(cut).fault).toBeNull();
     expect(tampered(cut, { expectHead: head }).fault?.fault).toContain('No entry has the hash');
     expect(tampered('select 1', { expectHead: head }).fault).toBeNull();
@@ -102,4 +115,19 @@ describe('names a row changed, missing or added behind the journal’s back', ()
   ])('%s: %s', (_table, sql, said) => {
     expect(tampered(sql).fault?.fault).toContain(said);
   });
+});
+
+it('says of every column of evidence, and of what stands now, that it was changed', () => {
+  const { unnoticed, empty } = columnsUnnoticed(whole);
+  expect(unnoticed).toEqual([
+    // What an edit has to name, and when the record was last touched.
+    ...['calibration_standing.version', 'calibration_standing.touched_at'],
+    // What searches look in; the day that follows from the interval; the key under which a trial was sent.
+    ...['preparation.search_text', 'trial.request_key', 'vessel.search_text', 'vessel.due_on'],
+  ]);
+  // These are filled in the demonstration, where the same is asked of them.
+  expect(empty).toEqual([
+    ...['logbook_mark', 'lot_decision', 'lot_round', 'tolerance_confirmation', 'vessel_decision', 'vessel_inspection'],
+    'zero_check',
+  ]);
 });
