@@ -9,7 +9,7 @@ import { startText } from '../../web/messages/en-start.ts';
 import { oneMoreText } from '../../web/messages/en-uncertainty.ts';
 import { text } from '../../web/messages/en.ts';
 import { cellsOf, entryOf } from './at-the-bench.ts';
-import { goTo, it as plainIt, PATIENT, walkTo } from './browser-test.ts';
+import { goTo, it as plainIt, PATIENT, settled, walkTo } from './browser-test.ts';
 import {
   barriers,
   faintColours,
@@ -273,4 +273,24 @@ it('the start has its button within reach, and the link over the rooms leads to 
   await page.keyboard.press('Tab');
   await page.keyboard.press('Enter');
   expect(await page.evaluate(() => document.activeElement?.id)).toBe('content');
+});
+
+const NOTHING = [
+  ...['/nowhere', '/glassware/none', '/glassware/none/correct', '/bench/none', '/lots/none', '/lots/none/edit'],
+  ...['/lots/none/bench', '/instruments/none', '/instruments/none/change', '/solutions/none', '/class/none'],
+  ...['/class/none/numbers', '/class/none/enter', '/records/certificates/none'],
+];
+
+it('an address that names nothing says so under a heading, and leads back', async ({ visit }) => {
+  visit.mayBeRefused(404);
+  const page = await visit('/', PHONE);
+  for (const address of NOTHING) {
+    await walkTo(page, address);
+    const headings = await page.getByRole('heading', { level: 1 }).allInnerTexts();
+    const offers = await page.getByRole('button', { name: text.shell.tryAgain }).count();
+    expect({ address, headings, offers }).toEqual({ address, headings: [text.shell.notFoundTitle], offers: 0 });
+    await page.getByRole('link', { name: text.shell.toToday }).click();
+    await page.waitForURL((now) => now.pathname === '/');
+    await settled(page);
+  }
 });

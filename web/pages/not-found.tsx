@@ -1,12 +1,5 @@
-import { text } from '../messages/en.ts';
-import { LinkButton } from '../parts/button.tsx';
-import { PageHeader } from '../parts/page.tsx';
+import { NothingHere } from '../parts/nothing-here.tsx';
 
 export default function NotFoundPage() {
-  return (
-    <>
-      <PageHeader title={text.shell.notFoundTitle} lead={text.shell.notFoundWhat} />
-      <LinkButton href="/">{text.shell.toToday}</LinkButton>
-    </>
-  );
+  return <NothingHere />;
 }
