@@ -36,7 +36,8 @@ const give = async (pieces: Buffer[]): Promise<void> => {
 const make = async (): Promise<void> => {
   const handle = connect(file, { readOnly: true });
   try {
-    const total = rowsOfPlan(planOf(handle, filter, certificates));
+    // Counted once the first bytes have left: with millions of rows that takes its time.
+    let total = 0;
     let said = 0;
     const onProgress = (done: number): void => {
       if (Date.now() - said < SAY_EVERY_MS) return;
@@ -55,6 +56,9 @@ const make = async (): Promise<void> => {
       if (bytes < enough) continue;
       await give(waiting);
       [waiting, bytes, enough] = [[], 0, PIECE_BYTES];
+      if (total > 0) continue;
+      total = rowsOfPlan(planOf(handle, filter, certificates));
+      parentPort?.postMessage({ head, total });
     }
     await give(waiting);
     parentPort?.postMessage({ end: true });

@@ -1,7 +1,7 @@
 /** Exports under way: one thread each, a stream of bytes, and how far each has come. */
 import { Readable } from 'node:stream';
 import type { Worker } from 'node:worker_threads';
-import { connect } from '../db/connection.ts';
+import { connect, type Handle } from '../db/connection.ts';
 import { errorOf, type Failed } from '../thread-failure.ts';
 import { startThread } from '../threads.ts';
 import type { ExportProgress } from './contract.ts';
@@ -31,17 +31,26 @@ export class Exporting {
     this.#file = file;
   }
 
-  /** @returns what is asked for and unknown: a tag that no vessel bears or ever bore, a name of no lot */
-  plan(filter: Filter, certificates: boolean): Plan | 'vessel' | 'lot' {
+  #look<T>(look: (handle: Handle) => T): T {
     const handle = connect(this.#file, { readOnly: true });
     try {
       handle.exec('begin');
-      if (filter.vessel !== null && !knowsTag(handle, filter.vessel)) return 'vessel';
-      if (filter.lot !== null && !knowsLot(handle, filter.lot)) return 'lot';
-      return planOf(handle, filter, certificates);
+      return look(handle);
     } finally {
       handle.close();
     }
+  }
+
+  /** What is asked for and unknown: a tag that no vessel bears or ever bore, a name of no lot. */
+  unknownIn({ vessel, lot }: Filter): 'vessel' | 'lot' | null {
+    return this.#look((handle) => {
+      if (vessel !== null && !knowsTag(handle, vessel)) return 'vessel';
+      return lot !== null && !knowsLot(handle, lot) ? 'lot' : null;
+    });
+  }
+
+  plan(filter: Filter, certificates: boolean): Plan {
+    return this.#look((handle) => planOf(handle, filter, certificates));
   }
 
   get isBusy(): boolean {

@@ -4,7 +4,6 @@ import { RECORDS } from '../people/access.ts';
 import { invalid, Problem } from '../problem.ts';
 import { exportPlan, exportProgress, exportQuery, planQuery, progressParams } from './contract.ts';
 import type { Exporting } from './exporting.ts';
-import type { Plan } from './plan.ts';
 import type { Filter } from './selection.ts';
 
 const filterOf = ({ vessel, lot, from, to }: z.infer<typeof planQuery>): Filter => ({
@@ -20,18 +19,21 @@ export const exportRoutes: FastifyPluginAsyncZod<{ exporting: Exporting; clock: 
   options,
 ) => {
   const { exporting, clock } = options;
-  const plan = (query: z.infer<typeof planQuery>): Plan => {
-    const found = exporting.plan(filterOf(query), query.certificates === 'true');
-    if (found === 'vessel')
-      throw invalid([{ pointer: '#/vessel', detail: `No vessel bears the tag ${query.vessel}, or ever did.` }]);
-    if (found === 'lot') throw invalid([{ pointer: '#/lot', detail: `No lot has the name ${query.lot}.` }]);
-    return found;
+  const refuseUnknown = (filter: Filter): void => {
+    const unknown = exporting.unknownIn(filter);
+    if (unknown === 'vessel')
+      throw invalid([{ pointer: '#/vessel', detail: `No vessel bears the tag ${filter.vessel}, or ever did.` }]);
+    if (unknown === 'lot') throw invalid([{ pointer: '#/lot', detail: `No lot has the name ${filter.lot}.` }]);
   };
 
   app.get(
     '/export/plan',
     { config: { access: RECORDS }, schema: { querystring: planQuery, response: { 200: exportPlan } } },
-    async (request) => plan(request.query),
+    async ({ query }) => {
+      const filter = filterOf(query);
+      refuseUnknown(filter);
+      return exporting.plan(filter, query.certificates === 'true');
+    },
   );
 
   app.get(
@@ -45,7 +47,8 @@ export const exportRoutes: FastifyPluginAsyncZod<{ exporting: Exporting; clock: 
     { config: { access: RECORDS }, schema: { querystring: exportQuery, produces: ['application/zip'] } },
     async (request, reply) => {
       const { watch = null, ...query } = request.query;
-      plan(query);
+      const filter = filterOf(query);
+      refuseUnknown(filter);
       const at = clock();
       reply
         .type('application/zip')
@@ -60,7 +63,7 @@ export const exportRoutes: FastifyPluginAsyncZod<{ exporting: Exporting; clock: 
       return reply.send(
         exporting.begin(
           {
-            filter: filterOf(query),
+            filter,
             certificates: query.certificates === 'true',
             workbook: query.workbook === 'true',
             at,

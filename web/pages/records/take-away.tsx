@@ -233,7 +233,7 @@ function Progress({ progress }: { progress: ExportProgress | undefined }) {
   const percent = total === 0 ? 0 : Math.floor((100 * done) / total);
   return (
     <>
-      <progress max={total} value={done} aria-label={words.progress} />
+      <progress {...(total > 0 ? { max: total, value: done } : {})} aria-label={words.progress} />
       <p>{words.running(percent)}</p>
     </>
   );
