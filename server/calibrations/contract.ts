@@ -87,6 +87,17 @@ export const repeatabilityBody = z.discriminatedUnion(
   { error: 'Choose own or pooled.' },
 );
 
+/** As it came to: a spread pooled from the record may rest on too few, which is a finding and no refusal. */
+const repeatabilityInForce = z.discriminatedUnion('use', [
+  z.object({ use: z.literal('own') }),
+  z.object({
+    use: z.literal('pooled'),
+    over: z.enum(['lot']).optional(),
+    sdMl: z.string().optional(),
+    degreesOfFreedom: z.number().int().optional(),
+  }),
+]);
+
 export const calibrationBody = z.strictObject({
   points: z.array(positive('A test point')).min(1, 'Name at least one test point.').max(50),
   basis: z.enum(BASES).optional(),
@@ -256,7 +267,7 @@ export const calibration = result.extend({
   plannedPoints: z.array(z.string()),
   plannedTrials: z.number().int(),
   performedOn: z.string(),
-  repeatability: repeatabilityBody,
+  repeatability: repeatabilityInForce,
   conditions,
   conditionReadings: z.array(
     conditions.extend({ afterTrial: z.number().int(), recordedAt: z.string(), recordedBy: z.string() }),

@@ -83,6 +83,16 @@ describe('a round', () => {
     expect(faultIn(server.logbook.file)).toBeNull();
   });
 
+  it('opens a calibration whose lot was too small to pool over, and says so', async () => {
+    const { lot, members } = await weighedLot(server, 3, { repeatability: 'pooled' });
+    expect((await server.post(`/api/lots/${lot}/rounds/1/measured`, {})).status).toBe(201);
+    const kept = await server.calibrationPage(members[0]?.calibrationId ?? '');
+    // Two others of three trials each: 2 · (3 − 1) degrees of freedom, where ten are needed.
+    expect(kept.repeatability).toMatchObject({ use: 'pooled', over: 'lot', degreesOfFreedom: 4 });
+    expect(kept.points[0]?.repeatability?.kind).not.toBe('pooled');
+    expect(kept.points[0]?.findings.map(({ code }) => code)).toContain('pooled-too-few');
+  });
+
   it('cannot pool over a lot a vessel does not belong to', async () => {
     const vessel = await server.vessel();
     const body = { points: ['100'], plannedTrials: 3, repeatability: { use: 'pooled', over: 'lot' } };
