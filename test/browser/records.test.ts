@@ -1,19 +1,33 @@
 /** An auditor's way through the records, and a calibration signed until its certificate stands. */
 import { describe, expect } from 'vitest';
 import type { VesselListItem } from '../../server/glassware/contract.ts';
+import type { JournalCheck } from '../../server/journal/contract.ts';
 import { benchText } from '../../web/messages/en-bench.ts';
 import { recordsText, signingText } from '../../web/messages/en-records.ts';
 import { goTo, it as browserTest, PATIENT } from './browser-test.ts';
 import { barriers, barriersButContrast } from './looks.ts';
-import { SETUP_CODE } from './served-logbook.ts';
+import { SETUP_CODE, type ServedLogbook } from './served-logbook.ts';
 
 const it = browserTest.extend('demonstration', { scope: 'file' }, () => true);
 const PASSPHRASE = 'seven wet funnels';
 const words = recordsText;
 
+/** What the server found, once it is over. */
+async function settledCheck(logbook: ServedLogbook) {
+  const ask = () => logbook.get<JournalCheck>('/api/journal/check');
+  await expect.poll(async () => (await ask()).state, PATIENT).toBe('finished');
+  const check = await ask();
+  if (check.state !== 'finished' || check.fault !== null) throw new Error(JSON.stringify(check));
+  return check;
+}
+
 describe('the auditor', () => {
   it('comes from the overview to a typed reading and its entry in three clicks', async ({ visit, logbook }) => {
     const page = await visit('/records');
+    const rows = page.getByRole('region', { name: words.sample.title }).getByRole('row');
+    await page.waitForURL(/seed=\d+/);
+    const drawn = await rows.allInnerTexts();
+    const address = page.url();
     const row = page
       .getByRole('row')
       .filter({ hasText: /2026-\d{5}/ })
@@ -33,6 +47,15 @@ describe('the auditor', () => {
       .waitFor();
     expect(page.url()).toBe(`${logbook.address}/records/journal?object=calibration/${page.url().split('/').at(-1)}`);
 
+    await goTo(page, logbook, address.replace(logbook.address, ''));
+    await expect.poll(() => rows.allInnerTexts(), PATIENT).toEqual(drawn);
+    await page.getByRole('textbox', { name: words.sample.seedLabel }).fill('1e3');
+    await page.keyboard.press('Enter');
+    await page.getByText(words.sample.badSeed).waitFor();
+    await page.getByRole('textbox', { name: words.sample.seedLabel }).fill('7');
+    await page.keyboard.press('Enter');
+    await page.waitForURL(/seed=7$/);
+
     // A beaker of two marks opens at the one whose reading was drawn.
     const { items } = await logbook.get<{ items: VesselListItem[] }>('/api/vessels?search=BK-0600-01');
     const latest = items[0]?.latest;
@@ -41,6 +64,14 @@ describe('the auditor', () => {
       await page.getByText(benchText.trialsCaption(pointMl)).waitFor({ state: 'attached' });
     }
     expect(latest?.points.length).toBe(2);
+  });
+
+  it('has the whole journal checked, and is shown its head', async ({ visit, logbook }) => {
+    const page = await visit('/records');
+    await page.getByText(words.check.idle).waitFor();
+    await page.getByRole('button', { name: words.check.begin }).click();
+    const { entries, head } = await settledCheck(logbook);
+    await page.getByText(`all is well in ${entries} entries`).filter({ hasText: head?.hash }).waitFor();
   });
 
   it('is told by a replaced certificate which one replaced it and why', async ({ visit }) => {

@@ -107,12 +107,29 @@ export const recordsText = {
     replacedBy: (number: string) => `replaced by ${number}`,
     cut: 'The newest fifty are listed.',
   },
+  check: {
+    title: 'The whole journal checked',
+    what: 'Every entry is held against the one before it, and every row of the record against the entry that tells of it. Others can go on working. It finds what was changed in the file behind the journal; a journal written anew to its end shows only by a head kept elsewhere.',
+    begin: 'Check the whole journal',
+    idle: 'Not checked as a whole since the program started. The start itself looked at what was new since the last one.',
+    running: (done: number, total: number) =>
+      total === 0 ? 'Beginning …' : `${Math.floor((100 * done) / total)} %: ${done} of ${total} entries.`,
+    fault: 'Something is wrong.',
+    keep: 'Keep a copy of the file as it is, and the last backup; nothing is changed by looking.',
+    toJournal: 'Open the journal',
+    whole: (entries: number, at: string) =>
+      `${at}: all is well in ${plural(entries, { one: '1 entry', other: `${entries} entries` })} and the rows they tell of. The head is`,
+  },
   sample: {
     title: 'A random sample',
     what: 'Follow each from the certificate down to the reading as it was typed, and to the entry that recorded it.',
     draw: 'Draw another sample',
     seed: (seed: number, from: number) =>
       `Seed ${seed}, drawn from ${plural(from, { one: '1 finished calibration', other: `${from} finished calibrations` })}. The same seed draws the same sample again.`,
+    seedLabel: 'Seed',
+    seedHelp: 'A sample of another day, or of somebody else',
+    badSeed: 'A seed is a whole number from 0 to 2 147 483 647.',
+    again: 'Draw with this seed',
     certificate: 'Certificate',
     noCertificate: 'not issued',
     calibration: 'Calibration',

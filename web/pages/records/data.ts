@@ -8,12 +8,13 @@ import type { Page } from '../../queries.ts';
 export const useAudit = () =>
   useQuery({ queryKey: ['audit'], queryFn: ({ signal }) => get<Audit>('/api/audit', signal) });
 
-/** @param seed undefined draws a new sample */
-export const useSample = (seed: number | undefined) =>
+/** @param seed null while none is chosen */
+export const useSample = (seed: number | null) =>
   useQuery({
-    queryKey: ['audit', 'sample', seed ?? 'new'],
-    queryFn: ({ signal }) => get<Sample>(withQuery('/api/audit/sample', { size: '5', seed: seed?.toString() }), signal),
+    queryKey: ['audit', 'sample', seed],
+    queryFn: ({ signal }) => get<Sample>(withQuery('/api/audit/sample', { size: '5', seed: String(seed) }), signal),
     staleTime: Infinity,
+    enabled: seed !== null,
   });
 
 export const useCertificates = (filter: { search: string; state: string }) =>

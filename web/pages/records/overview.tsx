@@ -6,6 +6,7 @@ import { LinkButton } from '../../parts/button.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
 import { moment } from '../../parts/time.ts';
+import { CheckSection } from './check.tsx';
 import { useAudit } from './data.ts';
 import { SampleSection } from './sample.tsx';
 
@@ -25,6 +26,7 @@ export function Overview() {
         {(loaded) => (
           <>
             <Counts audit={loaded} />
+            <CheckSection />
             <SampleSection />
             <Gaps gaps={loaded.gaps} />
           </>

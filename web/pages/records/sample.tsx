@@ -1,28 +1,58 @@
-import { useQueryClient } from '@tanstack/react-query';
+import { type SyntheticEvent, useState } from 'react';
 import { Link } from 'wouter';
 import type { Sample } from '../../../server/records/contract-audit.ts';
 import { recordsText } from '../../messages/en-records.ts';
 import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { Section } from '../../parts/page.tsx';
 import { useSample } from './data.ts';
+import { readSeed, useSeed } from './sample-seed.ts';
 
 const words = recordsText.sample;
 
 /** From a certificate down to one typed reading and its entry, drawn at random. */
 export function SampleSection() {
-  const sample = useSample(undefined);
-  const client = useQueryClient();
+  const { seed, draw } = useSeed();
+  const sample = useSample(seed);
   return (
-    <Section
-      title={words.title}
-      aside={<Button onClick={() => void client.resetQueries({ queryKey: ['audit', 'sample'] })}>{words.draw}</Button>}
-    >
+    <Section title={words.title} aside={<Button onClick={() => draw()}>{words.draw}</Button>}>
       <p className="measure quiet">{words.what}</p>
       <Loaded query={sample} what={words.what2}>
         {(loaded) => <Drawn sample={loaded} />}
       </Loaded>
+      {seed !== null && <SeedField key={seed} seed={seed} onDraw={draw} />}
     </Section>
+  );
+}
+
+/** For whoever wants the sample of somebody else, or of another day, once more. */
+function SeedField({ seed, onDraw }: { seed: number; onDraw: (seed: number) => void }) {
+  const [typed, setTyped] = useState(String(seed));
+  const [problem, setProblem] = useState<string>();
+  const again = (event: SyntheticEvent): void => {
+    event.preventDefault();
+    const chosen = readSeed(typed);
+    if (chosen === null) setProblem(words.badSeed);
+    else onDraw(chosen);
+  };
+  return (
+    <form className="sample-seed no-print" onSubmit={again} noValidate>
+      <Field
+        name="seed"
+        label={words.seedLabel}
+        help={words.seedHelp}
+        width="short"
+        inputMode="numeric"
+        value={typed}
+        problem={problem}
+        onChange={(value) => {
+          setProblem(undefined);
+          setTyped(value);
+        }}
+      />
+      <Button type="submit">{words.again}</Button>
+    </form>
   );
 }
 
