@@ -4,6 +4,7 @@ import type { Handle } from '../db/connection.ts';
 import type { CertificateFileTable, CertificateTable } from '../db/tables.ts';
 import { canonical, type JournalValue } from './canonical.ts';
 import { hashOf } from './hash-of.ts';
+import { AccessCheck } from './verify-access.ts';
 import { expectedRow } from './verify-acts.ts';
 import { laboratoryAfter, laboratoryFault, LABORATORY_AT_FIRST, standingFault } from './verify-standing.ts';
 import { fieldsOf, type ExpectedRow, type ReadEntry } from './verify-entry.ts';
@@ -86,6 +87,7 @@ export class EvidenceCheck {
   readonly #asked = new Map<string, Ask>();
   readonly #counts = new Map<string, Map<string, number>>();
   readonly #next = (table: string, parent: string): number => (this.#counts.get(table)?.get(parent) ?? 0) + 1;
+  readonly #access = new AccessCheck();
   #laboratory = LABORATORY_AT_FIRST;
   /** Hash → entry that told of it. */
   readonly #told = new Map<string, number>();
@@ -97,6 +99,7 @@ export class EvidenceCheck {
   /** @returns a sentence where the row does not agree with its entry */
   compare(entry: ReadEntry): string | null {
     if (aboutCertificates(entry)) for (const hash of hashesIn(entry.after)) this.#told.set(hash, entry.number);
+    this.#access.take(entry);
     if (entry.act === 'laboratory-changed') this.#laboratory = laboratoryAfter(this.#laboratory, entry.after);
     const expected = expectedRow(entry, this.#next);
     if (!expected) return null;
@@ -118,7 +121,8 @@ export class EvidenceCheck {
       if (untold !== null) return untold;
     }
     const untoldOf = this.#preparations() ?? this.#certificates() ?? this.#files();
-    return untoldOf ?? standingFault(this.#handle) ?? laboratoryFault(this.#handle, this.#laboratory);
+    const standing = untoldOf ?? standingFault(this.#handle) ?? this.#access.fault(this.#handle);
+    return standing ?? laboratoryFault(this.#handle, this.#laboratory);
   }
 
   #count({ table, parent }: ExpectedRow): void {

@@ -15,7 +15,9 @@ interface Columns {
 const TRIGGER = '_no_update';
 
 /** Tables that say how things stand now. */
-const CURRENT = ['vessel', 'vessel_tag', 'instrument', 'lot', 'calibration_standing', 'laboratory'];
+const CURRENT = [
+  ...['vessel', 'vessel_tag', 'instrument', 'lot', 'calibration_standing', 'laboratory', 'person', 'program_key'],
+];
 
 /** Tables whose rows are written once, as the file itself says, and those of what stands now; nothing guards them any more. */
 const takeTriggersAway = (handle: Database.Database): string[] => {

@@ -6,6 +6,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { insertWithdrawal } from '../../server/certificates/store.ts';
 import { checkMoment, type CheckResult } from '../../server/journal/verify.ts';
+import { insertKey, insertPerson, journalOf } from '../../server/people/store.ts';
 import { fill } from '../exports/rich-logbook.ts';
 import { TestServer } from '../server/support.ts';
 import { columnsUnnoticed } from './columns-unnoticed.ts';
@@ -19,6 +20,7 @@ beforeAll(async () => {
   const server = await TestServer.start();
   await fill(server);
   await withdraw(server, '2026-0001');
+  await admit(server);
   await server.close();
   whole = path.join(folder, 'whole.db');
   copyFileSync(server.logbook.file, whole);
@@ -36,6 +38,18 @@ const withdraw = (server: TestServer, number: string) =>
     const after = { state: 'withdrawn', reason };
     journal({ act: 'certificate-withdrawn', object: `certificate/${number}`, before: { state: 'valid' }, after });
     await insertWithdrawal(trx, { number, reason, at, actor });
+    return { status: 201, body: null };
+  });
+
+/** An auditor and a key for programs, as the routes of people write them. */
+const admit = (server: TestServer) =>
+  server.logbook.write({ actor: 'tester', requestId: 'admit' }, async ({ trx, at, actor, journal }) => {
+    const facts = { id: 'p1', name: 'Pia Auditor', role: 'auditor', mayIssue: false, passphraseHash: null } as const;
+    const person = await insertPerson(trx, facts, at, actor);
+    journal({ act: 'person-added', object: 'person/p1', before: null, after: journalOf(person) });
+    const told = { name: 'display', scope: 'read', expiresOn: null, revoked: false } as const;
+    journal({ act: 'key-added', object: 'key/k1', before: null, after: told });
+    await insertKey(trx, { id: 'k1', version: 1, ...told, hasToken: false, recordedAt: at, recordedBy: actor });
     return { status: 201, body: null };
   });
 
@@ -83,7 +97,7 @@ describe('names the first entry that is wrong', () => {
   });
 
   it('cut off or written anew shows by the head alone', () => {
-    const cut = `delete from journal_entry where number = ${entries}; delete from certificate_withdrawal`;
+    const cut = `delete from journal_entry where number = ${entries}; delete from program_key`;
     expect(tampered(cut).fault).toBeNull();
     expect(tampered(cut, { expectHead: head }).fault?.fault).toContain('No entry has the hash');
     expect(tampered('select 1', { expectHead: head }).fault).toBeNull();
@@ -121,9 +135,9 @@ it('says of every column of evidence, and of what stands now, that it was change
   const { unnoticed, empty } = columnsUnnoticed(whole);
   expect(unnoticed).toEqual([
     // What an edit has to name, and when the record was last touched.
-    ...['calibration_standing.version', 'calibration_standing.touched_at'],
+    ...['calibration_standing.version', 'calibration_standing.touched_at', 'person.version'],
     // What searches look in; the day that follows from the interval; the key under which a trial was sent.
-    ...['preparation.search_text', 'trial.request_key', 'vessel.search_text', 'vessel.due_on'],
+    ...['preparation.search_text', 'program_key.version', 'trial.request_key', 'vessel.search_text', 'vessel.due_on'],
   ]);
   // These are filled in the demonstration, where the same is asked of them.
   expect(empty).toEqual([
