@@ -3,6 +3,7 @@ import path from 'node:path';
 import type { Config } from '../config.ts';
 import { connect } from '../db/connection.ts';
 import { checkExport, checkLines } from '../exports/check-export.ts';
+import { compareRows } from '../exports/import.ts';
 import { openZip } from '../exports/read-zip.ts';
 import { checkMoment, type CheckResult } from '../journal/verify.ts';
 import { BadWords, readWords } from './words.ts';
@@ -21,15 +22,17 @@ const checkDatabase = (file: string, expectHead?: string): CheckResult => {
   }
 };
 
-const checkFile = async (file: string, expectHead?: string): Promise<CheckResult & { whole?: number }> => {
+/** What was looked at, beside what was found: entries that are whole, and whether rows were compared or only counted. */
+type Checked = CheckResult & { whole?: number; compared?: boolean };
+
+const checkFile = async (file: string, expectHead?: string): Promise<Checked> => {
   if (file.endsWith('.jsonl')) return checkLines(createReadStream(file), expectHead);
   if (!file.endsWith('.zip')) return checkDatabase(file, expectHead);
   const zip = await openZip(file);
-  try {
-    return await checkExport(zip, expectHead);
-  } finally {
-    zip.close();
-  }
+  const checked = await checkExport(zip, expectHead).finally(() => zip.close());
+  if (checked.fault) return checked;
+  const rows = await compareRows(file);
+  return { ...checked, fault: rows?.fault ?? null, compared: rows !== undefined };
 };
 
 /** A file so damaged that it cannot be read at all is a fault, too. */
@@ -50,7 +53,7 @@ export const run = async (args: readonly string[], config: Config): Promise<numb
   const file = plain[0] ?? path.join(config.dataFolder, 'tarebook.db');
   if (!existsSync(file)) throw new BadWords(`There is no file ${file}.`);
   try {
-    const { entries, whole, head, fault } = await checkFile(file, expectHead);
+    const { entries, whole, compared, head, fault } = await checkFile(file, expectHead);
     if (fault) {
       console.error(fault.fault);
       return 1;
@@ -58,6 +61,8 @@ export const run = async (args: readonly string[], config: Config): Promise<numb
     const kinds = whole === undefined ? '' : `, ${whole} whole, ${entries - whole} by hash only`;
     console.log(`${file}: ${entries} entries${kinds}.`);
     if (head) console.log(`Head of the journal: entry ${head.number}, ${head.hash}`);
+    if (compared === true) console.log('Each row of its tables agrees with the journal.');
+    if (compared === false) console.log('Its tables were counted, not compared: only a whole export can be.');
     console.log('All is well.');
     return 0;
   } catch (error) {

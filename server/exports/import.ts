@@ -1,5 +1,6 @@
 /** A logbook built again from an export: beside its place first, and put there only when it is whole. */
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Statement } from 'better-sqlite3';
 import { Migrator } from 'kysely';
@@ -8,7 +9,7 @@ import { connect, queryBuilder, type Handle } from '../db/connection.ts';
 import { takeLogbook } from '../db/lock.ts';
 import { migrateToLatest } from '../db/migrate.ts';
 import { canonical } from '../journal/canonical.ts';
-import { checkJournal, type CheckResult } from '../journal/verify.ts';
+import { checkJournal, type CheckResult, type Fault } from '../journal/verify.ts';
 import { fromCell, type Cell } from './cells.ts';
 import { aboutExport, checkExport, checkLines, csvRows, type AboutExport } from './check-export.ts';
 import { EXPORT_TABLES, type ExportTable } from './columns.ts';
@@ -121,6 +122,29 @@ export const buildFrom = async (zipFile: string, file: string): Promise<CheckRes
     }
   } finally {
     zip.close();
+  }
+};
+
+const cannotBeBuilt = ({ filtered, certificates, resources }: AboutExport): boolean =>
+  filtered || (!certificates && (resources.find(({ name }) => name === 'certificate_file')?.rowCount ?? 0) > 0);
+
+/**
+ * Every row of a whole export against its journal: it is built up in a folder of its own, looked at, and thrown away.
+ * @returns undefined where the export is not whole, so that its rows could only be counted
+ */
+export const compareRows = async (zipFile: string): Promise<{ fault: Fault | null } | undefined> => {
+  const zip = await openZip(zipFile);
+  const about = await aboutExport(zip).finally(() => zip.close());
+  if (cannotBeBuilt(about)) return undefined;
+  const folder = mkdtempSync(path.join(tmpdir(), 'tarebook-compare-'));
+  try {
+    await buildFrom(zipFile, path.join(folder, 'tarebook.db'));
+    return { fault: null };
+  } catch (error) {
+    if (error instanceof UnfitExport) return { fault: { number: null, fault: error.message } };
+    throw error;
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
   }
 };
 

@@ -3,8 +3,10 @@
 //   node verify.mjs [--expect-head HASH]
 //
 // It recomputes the hash of every entry of journal.jsonl, compares certificate files, what certificates froze and the
-// results of solutions with the hashes the journal tells of, and counts the rows of each table. With --expect-head some entry must have that hash: the only way to see that a
-// journal was written anew. Ends with 0 when all is well, with 1 otherwise.
+// results of solutions with the hashes the journal tells of, holds the readings, corrections and exclusions in the tables
+// of a whole export against the journal, and counts the rows of each table. The other tables are for reading on; the
+// journal is the record. With --expect-head some entry must have that hash: the only way to see that a journal was
+// written anew. Ends with 0 when all is well, with 1 otherwise.
 import { createHash } from 'node:crypto';
 import { createReadStream, existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -57,6 +59,101 @@ function hashesIn(value, name, found) {
   return found;
 }
 
+// Tables whose rows are held against the journal, with what their entries tell: [column, member of the entry's after].
+// Rows are told apart by calibration, so that not every reading has to be kept in memory.
+const COMPARED = {
+  trial: {
+    acts: ['trial-recorded'],
+    fields: [
+      ['number', 'number'],
+      ['point_ml', 'pointMl'],
+      ['empty_g', 'emptyG'],
+      ['filled_g', 'filledG'],
+      ['water_temperature_c', 'waterTemperatureC'],
+      ['water_temperature_half_width_c', 'waterTemperatureHalfWidthC'],
+      ['empty_of', 'emptyOf'],
+      ['empty_state', 'emptyState'],
+      ['air_temperature_c', 'airTemperatureC'],
+      ['air_pressure_hpa', 'airPressureHpa'],
+      ['relative_humidity_percent', 'relativeHumidityPercent'],
+      ['delivery_time_s', 'deliveryTimeS'],
+      ['waiting_time_s', 'waitingTimeS'],
+      ['open_time_s', 'openTimeS'],
+      ['channel', 'channel'],
+      ['note', 'note'],
+    ],
+  },
+  trial_correction: {
+    acts: ['trial-corrected'],
+    fields: [
+      ['trial_number', 'number'],
+      ['field', 'field'],
+      ['value', 'value'],
+      ['reason', 'reason'],
+      ['note', 'note'],
+    ],
+  },
+  trial_exclusion: {
+    acts: ['trial-excluded', 'trial-included-again'],
+    fields: [
+      ['trial_number', 'number'],
+      ['excluded', 'excluded'],
+      ['cause', 'cause'],
+      ['reason', 'reason'],
+    ],
+  },
+};
+const MODULUS = 1n << 256n;
+
+// Adds a row to the sum of its calibration: equal sums of hashes mean equal rows, in whatever order.
+function addTo(sums, table, calibration, cells) {
+  const key = `${table} ${calibration}`;
+  const hash = BigInt(`0x${sha256(JSON.stringify(cells))}`);
+  sums.set(key, ((sums.get(key) ?? 0n) + hash) % MODULUS);
+}
+
+const asCell = (value) => (value === undefined || value === null ? '' : String(value));
+
+function takeTold(sums, entry) {
+  for (const [table, { acts, fields }] of Object.entries(COMPARED)) {
+    if (!acts.includes(entry.act)) continue;
+    const cells = fields.map(([, member]) => asCell(entry.after[member]));
+    addTo(sums, table, entry.object.replace('calibration/', ''), [...cells, entry.at, entry.actor]);
+  }
+}
+
+// An apostrophe in front of a text keeps a spreadsheet from taking it for a formula; where nothing follows it stands for
+// an empty text.
+const bare = (cell) => (cell.startsWith("'") ? cell.slice(1) : cell);
+
+async function compareTables(told) {
+  const found = new Map();
+  for (const [table, { fields }] of Object.entries(COMPARED)) {
+    let columns = null;
+    for await (const cells of rowsOf(`tables/${table}.csv`)) {
+      if (columns === null) {
+        columns = [...fields.map(([column]) => column), 'recorded_at', 'recorded_by'].map((name) =>
+          cells.indexOf(name),
+        );
+        columns.calibration = cells.indexOf('calibration_id');
+        continue;
+      }
+      addTo(
+        found,
+        table,
+        cells[columns.calibration],
+        columns.map((column) => bare(cells[column])),
+      );
+    }
+  }
+  for (const key of new Set([...told.keys(), ...found.keys()]))
+    if (told.get(key) !== found.get(key)) {
+      const [table, calibration] = key.split(' ');
+      stop(`tables/${table}.csv does not hold what the journal tells of calibration ${calibration}.`);
+    }
+  return found.size;
+}
+
 const WHOLE = 'act,actor,after,at,before,hash,number,object,previousHash,requestId';
 const STUB = 'hash,number,previousHash';
 
@@ -67,6 +164,7 @@ async function checkJournal() {
   let seen = false;
   const told = new Set();
   const results = new Map();
+  const typed = new Map();
   for await (const line of createInterface({ input: createReadStream(join(folder, 'journal.jsonl')), crlfDelay: 0 })) {
     number += 1;
     const entry = readLine(line, number);
@@ -79,6 +177,7 @@ async function checkJournal() {
       if (sha256(Buffer.from([1]), Buffer.from(previousHash, 'hex'), canonical(body)) !== hash)
         stop(`Entry ${number} was changed: its hash does not fit what it says.`);
       if (entry.act.startsWith('certificate-')) hashesIn(entry.after, '', told);
+      takeTold(typed, entry);
       if (entry.act === 'preparation-recorded')
         results.set(entry.object.replace('preparation/', ''), {
           number: entry.after.number,
@@ -92,7 +191,7 @@ async function checkJournal() {
   }
   if (expected !== null && !seen)
     stop(`No entry has the hash ${expected}: the journal was written anew, or cut off before that entry.`);
-  return { number, hash: previous, whole, told, results };
+  return { number, hash: previous, whole, told, results, typed };
 }
 
 function checkCertificates(told, rows) {
@@ -189,11 +288,18 @@ async function main() {
   );
   for (const [id, { number }] of journal.results)
     if (!solutions.has(id)) stop(`Preparation ${number} is missing: the journal tells of it.`);
+  const isWhole = journal.whole === journal.number;
+  if (isWhole) await compareTables(journal.typed);
   const files = about.resources.find((resource) => resource.name === 'certificate_file').rowCount;
   const checked = about.certificates ? checkCertificates(journal.told, files) : 0;
   const certificates = about.certificates ? `${checked} certificate files checked` : 'certificate files were left out';
   say(`${journal.number} entries, ${journal.whole} whole, ${journal.number - journal.whole} by hash only.`);
   say(`${about.resources.length} tables counted, ${certificates}.`);
+  say(
+    isWhole
+      ? 'Readings, corrections and exclusions are what the journal tells of.'
+      : 'Readings were not compared with the journal: this export holds a part of it.',
+  );
   say(`${frozen.size} frozen certificates and ${solutions.size} results of solutions fit their hashes.`);
   say(`Head of the journal: entry ${journal.number}, ${journal.hash}`);
   say(expected === null ? 'All is well. Compare the head with one kept elsewhere.' : 'All is well.');

@@ -30,6 +30,7 @@ it('exports, checks the zip, imports it, and finds the same head', async () => {
   const zip = path.join(folder, 'out', readdirSync(path.join(folder, 'out'))[0] ?? '');
   const checked = await callWord(server.folder, 'verify', zip, '--expect-head', head);
   expect(checked).toMatchObject({ code: 0, warned: '' });
+  expect(checked.said).toContain('Each row of its tables agrees with the journal.');
   const data = path.join(folder, 'imported');
   const imported = await callWord(data, 'import', zip);
   expect({ code: imported.code, head: headIn(imported.said) }).toEqual({ code: 0, head });

@@ -128,3 +128,26 @@ it('sees a certificate changed or missing, a row missing or added, a table missi
     expect(said).toContain(sentence);
   }
 });
+
+describe('sees a reading, a correction or an exclusion that is not what the journal tells of', () => {
+  it.each([
+    ['trial', '160.83700', '160.83710'],
+    ['trial', '160.83700', '160.837'],
+    ['trial', '-looks like a number', '-looked like a number'],
+    ['trial', 'unnamed', 'Jonte'],
+    ['trial_correction', 'digits swapped', 'digits exchanged'],
+    ['trial_exclusion', 'spill', 'typing'],
+    ['trial_exclusion', 'true', 'false'],
+  ])('%s: %s → %s', (table, before, after) => {
+    const name = `tables/${table}.csv`;
+    const rows = (files.get(name) ?? '').toString('utf8');
+    expect(rows).toContain(before);
+    const { code, said } = run(withFile(name, rows.replace(before, after)));
+    expect({ code, said }).toEqual({ code: 1, said: expect.stringContaining(`${name} does not hold what`) as string });
+  });
+
+  it('says so of a part of the journal, which tells of too little to compare', () => {
+    expect(run(files).said).toContain('Readings, corrections and exclusions are what the journal tells of.');
+    expect(run(filtered).said).toContain('Readings were not compared with the journal');
+  });
+});
