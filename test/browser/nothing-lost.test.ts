@@ -206,11 +206,20 @@ describe('two tabs of one browser', () => {
     expect((await trialsOf(logbook, id)).length).toBe(1);
   });
 
-  it('typing different trials keep both', async ({ logbook, visit }) => {
+  it('typing different trials keep both, each its own through a reload', async ({ logbook, visit }) => {
     const id = await newCalibration(logbook, 'T-2');
     const first = await visit(`/bench/${id}`);
     const second = await visit(`/bench/${id}`, { beside: first });
     await typeTrial(first, '61.2030', '160.8370');
+    await typeTrial(second, '61.2040', '160.8380');
+    for (const [tab, empty] of [
+      [second, '61.2040'],
+      [first, '61.2030'],
+    ] as const) {
+      await tab.reload();
+      await settled(tab);
+      await expect.poll(() => entryOf(tab).empty.inputValue(), PATIENT).toBe(empty);
+    }
     await saveTrial(second, 1, '61.2040', '160.8380');
     await entryOf(first).save.click();
     await first.getByRole('status').getByText(benchText.announce.saved(2)).waitFor({ state: 'attached' });

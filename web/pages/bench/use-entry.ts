@@ -16,6 +16,7 @@ import {
 import { type AtField, liveTrial, NOTHING_LIVE } from './live.ts';
 import type { ReceiverWay } from './receiver.ts';
 import { isAtPoint } from './record.ts';
+import { noteTypedHere, typedHere } from './typed-here.ts';
 
 /** Trials before the one being typed, saved and unsent, oldest first, at the readings that count. */
 function earlierTrials(calibration: Calibration, pending: readonly OutboxEntry[]): EarlierTrial[] {
@@ -54,6 +55,12 @@ function withoutFields(asked: Asked, changed: readonly string[]): Asked {
   const others = (of: FieldProblems) =>
     Object.fromEntries(Object.entries(of).filter(([field]) => !fields.includes(field)));
   return { ...NOTHING_ASKED, problems: others(asked.problems), note: asked.note, notes: others(asked.notes) };
+}
+
+/** This tab's own half trial before one that another tab began. */
+function begunHere(typed: readonly OutboxEntry[]): OutboxEntry | undefined {
+  const mine = typedHere();
+  return typed.find(({ id }) => mine.includes(id)) ?? typed[0];
 }
 
 interface EntryOptions {
@@ -104,7 +111,7 @@ export function useEntry({ calibration, record, row, pointMl, way }: EntryOption
   const earlier = earlierTrials(calibration, onTheWay);
   const number = (earlier.at(-1)?.number ?? 0) + 1;
   const blank = useBlank(calibration, pointMl, earlier, way);
-  const begun = mine.find((entry) => entry.state === 'typed' && isAtPoint(pointMl, entry));
+  const begun = begunHere(mine.filter((one) => one.state === 'typed' && isAtPoint(pointMl, one)));
   const takenOver = takenOverFrom(earlier);
   const entry = begun ? { ...begun, typed: followCarried(begun.typed, takenOver) } : blank;
   const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
@@ -116,6 +123,7 @@ export function useEntry({ calibration, record, row, pointMl, way }: EntryOption
   const type = (changes: Partial<TypedTrial>): void => {
     setAsked((before) => withoutFields(before, Object.keys(changes)));
     // A temperature typed here is this trial's own, whatever a round had carried over.
+    noteTypedHere(entry.id);
     const own = changes.waterTemperatureC === undefined ? {} : { isCarried: false };
     void outbox.type({ ...entry, typed: { ...entry.typed, ...changes, ...own } });
   };
