@@ -55,25 +55,42 @@ export const wordsIn = async (db: Reading): Promise<{ acts: string[]; actors: st
   return { acts: acts.map((row) => row.act), actors: actors.map((row) => row.actor) };
 };
 
-/** Tags of the vessels, instruments and calibrations that entries name: `vessel/abc` → `F-0317`. */
+type Named = readonly [kind: string, of: (db: Reading, ids: string[]) => Promise<{ id: string; name: string }[]>];
+
+/** What people call each kind of thing that entries are about. */
+const NAMED: readonly Named[] = [
+  ['vessel', (db, ids) => db.selectFrom('vessel').select(['id', 'tag as name']).where('id', 'in', ids).execute()],
+  [
+    'instrument',
+    (db, ids) => db.selectFrom('instrument').select(['id', 'tag as name']).where('id', 'in', ids).execute(),
+  ],
+  [
+    'calibration',
+    (db, ids) =>
+      db
+        .selectFrom('calibration')
+        .innerJoin('vessel', 'vessel.id', 'calibration.vessel_id')
+        .select(['calibration.id', 'vessel.tag as name'])
+        .where('calibration.id', 'in', ids)
+        .execute(),
+  ],
+  ['lot', (db, ids) => db.selectFrom('lot').select(['id', 'name']).where('id', 'in', ids).execute()],
+  ['person', (db, ids) => db.selectFrom('person').select(['id', 'name']).where('id', 'in', ids).execute()],
+  ['key', (db, ids) => db.selectFrom('program_key').select(['id', 'name']).where('id', 'in', ids).execute()],
+  [
+    'preparation',
+    (db, ids) => db.selectFrom('preparation').select(['id', 'number as name']).where('id', 'in', ids).execute(),
+  ],
+];
+
+/** Names of what entries are about: `vessel/abc` → `F-0317`. */
 export const namesOf = async (db: Reading, objects: readonly string[]): Promise<Map<string, string>> => {
-  const ids = (kind: string): string[] =>
-    objects.filter((object) => object.startsWith(`${kind}/`)).map((object) => object.slice(kind.length + 1));
   const names = new Map<string, string>();
-  const [vessels, instruments, calibrations] = [ids('vessel'), ids('instrument'), ids('calibration')];
-  if (vessels.length > 0)
-    for (const row of await db.selectFrom('vessel').select(['id', 'tag']).where('id', 'in', vessels).execute())
-      names.set(`vessel/${row.id}`, row.tag);
-  if (instruments.length > 0)
-    for (const row of await db.selectFrom('instrument').select(['id', 'tag']).where('id', 'in', instruments).execute())
-      names.set(`instrument/${row.id}`, row.tag);
-  if (calibrations.length === 0) return names;
-  const rows = await db
-    .selectFrom('calibration')
-    .innerJoin('vessel', 'vessel.id', 'calibration.vessel_id')
-    .select(['calibration.id', 'vessel.tag'])
-    .where('calibration.id', 'in', calibrations)
-    .execute();
-  for (const row of rows) names.set(`calibration/${row.id}`, row.tag);
+  for (const [kind, of] of NAMED) {
+    const mark = `${kind}/`;
+    const ids = objects.filter((object) => object.startsWith(mark)).map((object) => object.slice(mark.length));
+    if (ids.length === 0) continue;
+    for (const { id, name } of await of(db, ids)) names.set(mark + id, name);
+  }
   return names;
 };

@@ -2,7 +2,8 @@
 import type { Certificate } from '../../server/certificates/contract.ts';
 import { plural } from './en.ts';
 
-const acts: Record<string, string> = {
+/** Every act that the journal may tell of. */
+export const acts: Record<string, string> = {
   'laboratory-changed': 'laboratory settings changed',
   'vessel-registered': 'vessel registered',
   'vessel-corrected': 'vessel corrected',
@@ -53,6 +54,28 @@ const acts: Record<string, string> = {
   'class-trial-excluded': 'group left a trial out',
   'class-trial-included-again': 'trial of a group counts again',
   'class-names-removed': 'names of groups removed',
+  'lot-registered': 'delivery registered',
+  'lot-corrected': 'delivery corrected',
+  'lot-decided': 'delivery decided on',
+  'round-begun': 'round begun',
+  'zero-checked': 'zero of the balance looked at',
+  'vessel-inspected': 'vessel looked over',
+  'vessel-decided': 'vessel decided on',
+  'preparation-recorded': 'solution recorded',
+  'preparation-vessel-used': 'vessel used for a solution',
+  'preparation-instrument-used': 'instrument used for a solution',
+  'preparation-ended': 'solution used up or discarded',
+  'preparation-decided': 'solution decided on',
+  'key-added': 'key for a program added',
+  'token-made': 'token of a key made',
+  'key-revoked': 'key revoked',
+  'calendar-made': 'calendar address made',
+  'calendar-ended': 'calendar address ended',
+  'signed-out-everywhere': 'signed out everywhere',
+  'passphrase-changed': 'passphrase changed',
+  'second-factor-begun': 'second factor begun',
+  'second-factor-on': 'second factor on',
+  'second-factor-off': 'second factor off',
   'unclean-stop-seen': 'unclean stop seen',
   'clock-went-back': 'clock went back',
 };
@@ -210,6 +233,12 @@ export const recordsText = {
     object: 'On',
     caption: 'The journal, the newest entry first',
     acts,
+    kinds: {
+      lot: 'delivery',
+      preparation: 'solution',
+      experiment: 'class experiment',
+      key: 'key for a program',
+    } as Readonly<Record<string, string>>,
     allActs: 'every act',
     allActors: 'everybody',
     actLabel: 'Act',

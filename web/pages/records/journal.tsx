@@ -133,7 +133,15 @@ const ROOM_OF: Record<string, (id: string) => string> = {
   instrument: (id) => `~/instruments/${id}`,
   calibration: (id) => `~/bench/${id}`,
   certificate: (id) => `/certificates/${id}`,
+  lot: (id) => `~/lots/${id}`,
+  preparation: (id) => `~/solutions/${id}`,
+  experiment: (id) => `~/class/${id}`,
+  person: () => '~/settings/people',
+  key: () => '~/settings/keys',
 };
+
+/** What entries are about, in the words of the pages. */
+const kindOf = (kind: string): string => words.kinds[kind] ?? kind;
 
 function Entry({ entry, earlier }: { entry: JournalEntryOnWire; earlier: JournalEntryOnWire | undefined }) {
   const [isOpen, setOpen] = useState(false);
@@ -157,7 +165,7 @@ function Entry({ entry, earlier }: { entry: JournalEntryOnWire; earlier: Journal
         <td>{words.acts[entry.act] ?? entry.act}</td>
         <td>
           {room ? <Link href={room(id)}>{entry.name ?? id}</Link> : entry.object}{' '}
-          {entry.name && <span className="quiet small">{kind}</span>}
+          {room && <span className="quiet small">{kindOf(kind)}</span>}
         </td>
       </tr>
       {isOpen && (
