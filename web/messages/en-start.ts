@@ -38,6 +38,7 @@ export const startText = {
   pressureHelp: 'At the balance, as a barometer there shows it. Weather reports give sea level: is this one of them?',
   humidity: 'Relative humidity',
   airEmpty: 'Left empty, usual values are assumed and the result says so.',
+  airKept: (ago: string) => `As it was left in this form, ${ago}. Change what is different.`,
   airCarried: (ago: string) => `Carried over from the last calibration, read ${ago}. Change what is different.`,
   water: 'Water and vessel',
   waterGrade: 'Water',

@@ -4,16 +4,21 @@ import { useLocation } from 'wouter';
 import type { Vessel } from '../../server/glassware/contract.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
+import { draftText } from '../messages/en-draft.ts';
 import { vesselFormText, vesselText } from '../messages/en-glassware.ts';
 import { Button, LinkButton } from '../parts/button.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
+import { tabShelf, useKeptForm } from '../parts/use-kept-form.ts';
 import { keys } from '../queries.ts';
 import { EMPTY_DRAFT, intervalProblems, readDraft, type VesselDraft } from './vessel/draft.ts';
 import { VesselFields } from './vessel/form.tsx';
 
 export default function NewVesselPage() {
-  const [draft, setDraft] = useState<VesselDraft>(EMPTY_DRAFT);
+  const { draft, isTyped, update, forget, empty } = useKeptForm<VesselDraft>({
+    shelf: tabShelf('vessel'),
+    first: () => EMPTY_DRAFT,
+  });
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
@@ -26,6 +31,7 @@ export default function NewVesselPage() {
     await submission.submit(async (extra) => {
       const note = [body.note, extra.note].filter(Boolean).join('\n');
       const vessel = await post<Vessel>('/api/vessels', { ...body, ...extra, ...(note ? { note } : {}) }, key);
+      forget();
       void client.invalidateQueries({ queryKey: keys.vessels });
       void client.invalidateQueries({ queryKey: keys.today });
       go(`/glassware/${vessel.id}`);
@@ -41,7 +47,7 @@ export default function NewVesselPage() {
       <ErrorSummary refusal={submission.refusal} />
       <VesselFields
         draft={draft}
-        onChange={(changes) => setDraft((before) => ({ ...before, ...changes }))}
+        onChange={(changes) => update((before) => ({ ...before, ...changes }))}
         submission={submission}
       />
       {draft.kind !== '' && (
@@ -52,6 +58,18 @@ export default function NewVesselPage() {
           <LinkButton href="/glassware" look="quiet" bench>
             {text.form.cancel}
           </LinkButton>
+          {isTyped && (
+            <Button
+              look="quiet"
+              bench
+              onClick={() => {
+                submission.setRefusal(null);
+                empty();
+              }}
+            >
+              {draftText.empty}
+            </Button>
+          )}
         </div>
       )}
     </form>

@@ -6,6 +6,7 @@ import { proposePoints } from '../../server/metrology/points-proposed.ts';
 import { newKey, post } from '../api.ts';
 import { text } from '../messages/en.ts';
 import { cautionsText } from '../messages/en-cautions.ts';
+import { draftText } from '../messages/en-draft.ts';
 import { vesselText } from '../messages/en-glassware.ts';
 import { startText } from '../messages/en-start.ts';
 import { capabilityText } from '../messages/en-uncertainty.ts';
@@ -16,19 +17,18 @@ import { Loaded } from '../parts/loading.tsx';
 import { Caution } from '../parts/notice.tsx';
 import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
-import { age } from '../parts/time.ts';
 import { toleranceWords } from '../parts/tolerance-words.ts';
 import { useVessel } from '../queries.ts';
-import { airReadAt } from './bench/air-in-force.ts';
+import { airHelp } from './start/air-help.ts';
 import { AirFields, RareConditions, WaterFields } from './start/condition-fields.tsx';
 import { useFirstCell } from './bench/next-sheet.tsx';
 import { readStart, startDraft } from './start/draft.ts';
 import { ForeseenLine, ForeseenPanel, SpreadFields } from './start/foreseen-panel.tsx';
 import { InstrumentFields } from './start/instrument-fields.tsx';
+import { useStartDraft } from './start/kept-start.ts';
 import { PlanFields } from './start/plan-fields.tsx';
 import { Proposals, type StartProposals } from './start/proposals.tsx';
 import { RareFields, RuleFields } from './start/rule-fields.tsx';
-import { useStartDraft } from './start/sheet-draft.ts';
 import { SheetFields } from './start/sheet-fields.tsx';
 import { useForeseen } from './start/use-foreseen.ts';
 import './start-calibration.css';
@@ -62,9 +62,10 @@ interface StartFormProps extends StartProposals {
 }
 
 function useStart({ vessel, isFromSheet, latest, instruments, defaults }: StartFormProps, openedAt: number) {
-  const { draft, change, changeConditions, forget } = useStartDraft(isFromSheet ? vessel.id : null, () =>
+  const kept = useStartDraft({ form: 'calibration', id: vessel.id, isFromSheet }, () =>
     startDraft(vessel, latest, instruments, openedAt, defaults),
   );
+  const { draft, forget } = kept;
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
@@ -94,16 +95,11 @@ function useStart({ vessel, isFromSheet, latest, instruments, defaults }: StartF
       go(`/bench/${id}${isFromSheet ? '?from=sheet' : ''}`);
     });
   };
-  return {
-    draft,
-    submission,
-    own,
-    pooled,
-    foreseen,
-    save,
-    change,
-    changeConditions,
+  const empty = (): void => {
+    kept.empty();
+    submission.setRefusal(null);
   };
+  return { ...kept, empty, submission, own, pooled, foreseen, save };
 }
 type Start = ReturnType<typeof useStart>;
 
@@ -112,7 +108,6 @@ function StartForm(props: StartFormProps) {
   const [openedAt] = useState(Date.now);
   const start = useStart(props, openedAt);
   useFirstCell(['performedOn']);
-  const carriesAir = start.draft.conditions.airTemperatureC !== '' && latest !== null;
   return (
     <form onSubmit={start.save} noValidate>
       <PageHeader
@@ -127,17 +122,7 @@ function StartForm(props: StartFormProps) {
       <ErrorSummary refusal={start.submission.refusal} />
       <div className="start-columns">
         <PlanColumn vessel={vessel} instruments={instruments} start={start} />
-        <ConditionsColumn
-          vessel={vessel}
-          start={start}
-          airHelp={
-            isFromSheet
-              ? words.airOfSheet
-              : carriesAir
-                ? words.airCarried(age(airReadAt(latest), openedAt))
-                : words.airEmpty
-          }
-        />
+        <ConditionsColumn vessel={vessel} start={start} airHelp={airHelp({ ...start, latest }, openedAt)} />
       </div>
       {!isFromSheet && (
         <ForeseenPanel
@@ -154,6 +139,11 @@ function StartForm(props: StartFormProps) {
         <LinkButton href={`/glassware/${vessel.id}`} look="quiet" bench>
           {text.form.cancel}
         </LinkButton>
+        {start.isTyped && (
+          <Button look="quiet" bench onClick={start.empty}>
+            {draftText.empty}
+          </Button>
+        )}
         {!isFromSheet && <ForeseenLine foreseen={start.foreseen} />}
       </div>
     </form>
@@ -205,12 +195,12 @@ function PlanColumn({ vessel, start, instruments }: ColumnProps & Pick<StartForm
   );
 }
 
-function ConditionsColumn({ vessel, start, airHelp }: ColumnProps & { airHelp: string }) {
+function ConditionsColumn({ vessel, start, airHelp: help }: ColumnProps & { airHelp: string }) {
   const { draft, submission, change, changeConditions } = start;
   const conditions = { draft: draft.conditions, onChange: changeConditions, submission, prefix: 'conditions/' };
   return (
     <div className="stack wide-gaps">
-      <Part title={words.air} help={airHelp}>
+      <Part title={words.air} help={help}>
         <AirFields {...conditions} />
       </Part>
       <Part title={words.water}>

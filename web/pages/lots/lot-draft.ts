@@ -2,6 +2,7 @@
 import type { LotBody } from '../../../server/lots/contract.ts';
 import { ProblemError } from '../../api.ts';
 import { newLotText } from '../../messages/en-lots.ts';
+import type { KeptForm } from '../../parts/use-kept-form.ts';
 import { EMPTY_DRAFT, readDraft, type VesselDraft } from '../vessel/draft.ts';
 
 export interface LotDraft {
@@ -33,6 +34,12 @@ export const emptyLot = (today: string): LotDraft => ({
   intervalMonths: '',
   note: '',
   ware: EMPTY_DRAFT,
+});
+
+export const keptLot = (first: LotDraft, { draft: kept }: KeptForm<LotDraft>): LotDraft => ({
+  ...first,
+  ...kept,
+  ware: { ...first.ware, ...kept.ware },
 });
 
 type Problems = Partial<Record<string, string>>;

@@ -4,6 +4,7 @@ import { useLocation } from 'wouter';
 import type { LotPreview } from '../../../server/lots/contract.ts';
 import { newKey, post } from '../../api.ts';
 import { text } from '../../messages/en.ts';
+import { draftText } from '../../messages/en-draft.ts';
 import { vesselFormText } from '../../messages/en-glassware.ts';
 import { lotText, newLotText } from '../../messages/en-lots.ts';
 import { Button } from '../../parts/button.tsx';
@@ -11,10 +12,11 @@ import { Field, TextArea } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary, refusedHere, type Submission, useSubmission } from '../../parts/refusal.tsx';
 import { dayOf } from '../../parts/time.ts';
+import { tabShelf, useKeptForm } from '../../parts/use-kept-form.ts';
 import { keys } from '../../queries.ts';
 import { KindChoice, MainFields } from '../vessel/form.tsx';
 import { TolerancePicker } from '../vessel/tolerance-picker.tsx';
-import { atVesselFields, emptyLot, type LotDraft, readLot } from './lot-draft.ts';
+import { atVesselFields, emptyLot, keptLot, type LotDraft, readLot } from './lot-draft.ts';
 import { PreviewTable } from './preview-table.tsx';
 import { TagFields } from './tag-fields.tsx';
 import './lots.css';
@@ -22,7 +24,11 @@ import './lots.css';
 const words = newLotText;
 
 function useNewLot() {
-  const [draft, setDraft] = useState(() => emptyLot(dayOf(new Date())));
+  const { draft, isTyped, update, forget, empty } = useKeptForm<LotDraft>({
+    shelf: tabShelf('delivery'),
+    first: () => emptyLot(dayOf(new Date())),
+    overlay: keptLot,
+  });
   const [key] = useState(newKey);
   const [preview, setPreview] = useState<LotPreview | null>(null);
   const submission = useSubmission();
@@ -35,6 +41,7 @@ function useNewLot() {
     try {
       if (dryRun) return setPreview(await post<LotPreview>('/api/lots', { ...whole, dryRun }, newKey()));
       const { id } = await post<{ id: string }>('/api/lots', whole, key);
+      forget();
       await client.invalidateQueries({ queryKey: keys.lots });
       void client.invalidateQueries({ queryKey: keys.vessels });
       go(`/${id}`);
@@ -50,6 +57,7 @@ function useNewLot() {
   };
   return {
     draft,
+    isTyped,
     submission,
     preview,
     show: submit(true),
@@ -57,14 +65,19 @@ function useNewLot() {
     // What was looked at is not what would be registered any more.
     change: (changes: Partial<LotDraft>) => {
       setPreview(null);
-      setDraft((before) => ({ ...before, ...changes }));
+      update((before) => ({ ...before, ...changes }));
+    },
+    empty: () => {
+      setPreview(null);
+      submission.setRefusal(null);
+      empty();
     },
   };
 }
 
 /** A delivery: one form for all pieces, the list in sight before anything is kept. */
 export default function NewLotPage() {
-  const { draft, submission, preview, show, save, change } = useNewLot();
+  const { draft, isTyped, submission, preview, show, save, change, empty } = useNewLot();
   const ware = {
     draft: draft.ware,
     onChange: (changes: Partial<LotDraft['ware']>) => change({ ware: { ...draft.ware, ...changes } }),
@@ -105,6 +118,11 @@ export default function NewLotPage() {
           ) : (
             <Button type="submit" look="primary" bench disabled={submission.busy}>
               {submission.busy ? text.form.saving : words.save(preview.rows.length)}
+            </Button>
+          )}
+          {isTyped && (
+            <Button look="quiet" bench onClick={empty}>
+              {draftText.empty}
             </Button>
           )}
         </div>

@@ -8,6 +8,7 @@ import type { Basis, VesselKind } from '../../../server/metrology/record.ts';
 import { newKey, post } from '../../api.ts';
 import { text } from '../../messages/en.ts';
 import { cautionsText } from '../../messages/en-cautions.ts';
+import { draftText } from '../../messages/en-draft.ts';
 import { lotText, roundText } from '../../messages/en-lots.ts';
 import { startText } from '../../messages/en-start.ts';
 import { Button, LinkButton } from '../../parts/button.tsx';
@@ -17,13 +18,14 @@ import { Caution } from '../../parts/notice.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { keys } from '../../queries.ts';
+import { airHelp } from '../start/air-help.ts';
 import { AirFields, RareConditions, WaterFields } from '../start/condition-fields.tsx';
 import { readStart, startDraft } from '../start/draft.ts';
 import { InstrumentFields } from '../start/instrument-fields.tsx';
+import { useStartDraft } from '../start/kept-start.ts';
 import { PlanFields } from '../start/plan-fields.tsx';
 import { Proposals, type StartProposals } from '../start/proposals.tsx';
 import { RareFields, RuleFields } from '../start/rule-fields.tsx';
-import { useStartDraft } from '../start/sheet-draft.ts';
 import { SheetFields } from '../start/sheet-fields.tsx';
 import { useLot } from './queries.ts';
 import '../start-calibration.css';
@@ -41,7 +43,9 @@ export default function StartRoundPage({ id }: { id: string }) {
     <Loaded query={lot} what={lotText.oneWhat}>
       {(loaded) => (
         <Proposals what={lotText.oneWhat}>
-          {(proposals) => <RoundForm key={String(isFromSheet)} lot={loaded} isFromSheet={isFromSheet} {...proposals} />}
+          {(proposals) => (
+            <RoundForm key={`${id} ${isFromSheet}`} lot={loaded} isFromSheet={isFromSheet} {...proposals} />
+          )}
         </Proposals>
       )}
     </Loaded>
@@ -64,10 +68,11 @@ const wareOf = ({ ware }: LotWithVessels) => ({
 
 function useRoundStart({ lot, isFromSheet, latest, instruments, defaults }: RoundFormProps) {
   const ware = wareOf(lot);
-  const { draft, change, changeConditions, forget } = useStartDraft(isFromSheet ? lot.id : null, () =>
+  const kept = useStartDraft({ form: 'round', id: lot.id, isFromSheet }, () =>
     startDraft(ware, latest, instruments, Date.now(), defaults),
   );
-  const [way, setWay] = useState<WayOfWorking>(isFromSheet ? 'vessel-by-vessel' : 'empties-first');
+  const { draft, change, forget } = kept;
+  const way = draft.wayOfWorking ?? (isFromSheet ? 'vessel-by-vessel' : 'empties-first');
   const [key] = useState(newKey);
   const submission = useSubmission();
   const client = useQueryClient();
@@ -93,21 +98,25 @@ function useRoundStart({ lot, isFromSheet, latest, instruments, defaults }: Roun
       go(`/${lot.id}/bench?round=${number}`);
     });
   };
+  const empty = (): void => {
+    kept.empty();
+    submission.setRefusal(null);
+  };
   return {
+    ...kept,
+    empty,
     ware,
-    draft,
     way,
-    setWay,
+    setWay: (wayOfWorking: WayOfWorking) => change({ wayOfWorking }),
     submission,
     save,
-    change,
-    changeConditions,
   };
 }
 type RoundStart = ReturnType<typeof useRoundStart>;
 
 function RoundForm(props: RoundFormProps) {
-  const { lot, instruments, isFromSheet } = props;
+  const { lot, instruments, isFromSheet, latest } = props;
+  const [openedAt] = useState(Date.now);
   const start = useRoundStart(props);
   const free = lot.vessels.filter(({ standing }) => standing === 'not-begun' || standing === 'measured').length;
   return (
@@ -120,7 +129,7 @@ function RoundForm(props: RoundFormProps) {
       <ErrorSummary refusal={start.submission.refusal} />
       <div className="start-columns">
         <PlanColumn start={start} instruments={instruments} />
-        <ConditionsColumn start={start} />
+        <ConditionsColumn start={start} help={airHelp({ ...start, latest }, openedAt)} />
       </div>
       <div className="row start-end">
         <Button type="submit" look="primary" bench disabled={start.submission.busy}>
@@ -129,6 +138,11 @@ function RoundForm(props: RoundFormProps) {
         <LinkButton href={`/${lot.id}`} look="quiet" bench>
           {text.form.cancel}
         </LinkButton>
+        {start.isTyped && (
+          <Button look="quiet" bench onClick={start.empty}>
+            {draftText.empty}
+          </Button>
+        )}
       </div>
     </form>
   );
@@ -203,12 +217,12 @@ function WayFields({ start }: { start: RoundStart }) {
   );
 }
 
-function ConditionsColumn({ start }: { start: RoundStart }) {
+function ConditionsColumn({ start, help }: { start: RoundStart; help: string }) {
   const { draft, ware, submission, change, changeConditions } = start;
   const conditions = { draft: draft.conditions, onChange: changeConditions, submission, prefix: 'conditions/' };
   return (
     <div className="stack wide-gaps">
-      <Part title={startText.air}>
+      <Part title={startText.air} help={help}>
         <AirFields {...conditions} />
       </Part>
       <Part title={startText.water}>
@@ -226,10 +240,13 @@ function ConditionsColumn({ start }: { start: RoundStart }) {
   );
 }
 
-function Part({ title, children }: { title: string; children: ReactNode }) {
+function Part({ title, help, children }: { title: string; help?: string; children: ReactNode }) {
   return (
     <section className="stack">
-      <h2>{title}</h2>
+      <div>
+        <h2>{title}</h2>
+        {help && <p className="quiet small">{help}</p>}
+      </div>
       {children}
     </section>
   );

@@ -2,6 +2,7 @@
 import type { Calibration, CalibrationBody, ConditionsBody } from '../../../server/calibrations/contract.ts';
 import type { Instrument } from '../../../server/instruments/contract.ts';
 import type { Laboratory } from '../../../server/laboratory/contract.ts';
+import type { WayOfWorking } from '../../../server/lots/contract.ts';
 import { proposePoints } from '../../../server/metrology/points-proposed.ts';
 import type {
   Basis,
@@ -56,6 +57,8 @@ export interface StartDraft {
   instruments: Record<Role, string>;
   conditions: ConditionDraft;
   note: string;
+  /** Of a round; absent where nobody chose one yet. */
+  wayOfWorking?: WayOfWorking;
   /** Typed from a recording sheet, with who weighed as it stands there. */
   isFromSheet: boolean;
   weighedBy: string;
@@ -101,7 +104,6 @@ export function startDraft(
 ): StartDraft {
   const known = latest ? conditionsInForce(latest) : {};
   const carriesAir = latest !== null && nowMs - Date.parse(airReadAt(latest)) < AIR_KEEPS_MS;
-  const isSameDay = latest !== null && nowMs - Date.parse(latest.recordedAt) < 12 * 60 * MINUTE_MS;
   return {
     points: proposePoints(vessel).proposed,
     morePoints: '',
@@ -124,7 +126,8 @@ export function startDraft(
       evaporationMgPerMin: '',
       acclimatisedH: '',
       dissolvedAir: known.dissolvedAir ?? false,
-      adjustedToday: isSameDay && (known.adjustedToday ?? false),
+      // Somebody says so of this balance and this day: no earlier calibration can.
+      adjustedToday: false,
       dried: false,
       cleaned: false,
       inspected: false,

@@ -1,0 +1,5 @@
+/** Text about what is typed and not saved yet. */
+
+export const draftText = {
+  empty: 'Empty the form',
+};
