@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
 import type { Round } from '../../server/lots/contract-round.ts';
 import type { LotWithVessels } from '../../server/lots/contract.ts';
+import { entryText } from '../../web/messages/en-bench.ts';
 import { conflictText } from '../../web/messages/en-conflict.ts';
 import { labelsText } from '../../web/messages/en-labels.ts';
 import { correctLotText, lotDecisionText } from '../../web/messages/en-lot-decisions.ts';
@@ -153,7 +154,10 @@ describe('thirty flasks on a tablet', () => {
       expect(keys).toBe(digits + typed);
       await expectKept(logbook, lot, zeroes);
       await button(page, gridText.finish(30)).click();
-      await page.getByRole('dialog').getByRole('button', { name: text.form.save }).click();
+      await page
+        .getByRole('dialog')
+        .getByRole('button', { name: gridText.finish(30) })
+        .click();
       await page.getByText(gridText.ended.measured).nth(29).waitFor();
 
       await page.getByRole('link', { name: lotText.title }).first().click();
@@ -215,6 +219,46 @@ describe('the page of a delivery', () => {
   });
 });
 
+describe('the grid in two tabs', () => {
+  it('leaves readings refused for one trial with that trial, says why, and lets go of them', async ({
+    logbook,
+    visit,
+  }) => {
+    visit.mayBeRefused(422);
+    const lot = await begunLot(logbook, 'W', 1, { wayOfWorking: 'vessel-by-vessel', plannedTrials: 2 });
+    const filled = (page: Page, trial: number) => page.getByLabel(gridText.cell.filledG('W-01', trial));
+    const first = await visit(`/lots/${lot}/bench`, { width: 820, height: 1180 });
+    await first.getByLabel(gridText.cell.emptyG('W-01', 1)).click();
+    for (const typed of [emptyOf(0, 0), '21.3']) {
+      await first.keyboard.type(typed);
+      await first.keyboard.press('Enter');
+    }
+    // A reading that is stopped gives way to the next one of the balance.
+    await filled(first, 1).click();
+    await first.keyboard.type('16O.837');
+    await first.keyboard.press('Enter');
+    await first.keyboard.type('160.9');
+    expect(await filled(first, 1).inputValue()).toBe('160.9');
+    const second = await visit(`/lots/${lot}/bench`, { beside: first });
+    await filled(second, 1).fill(filledOf(0, 0));
+    await filled(second, 1).press('Enter');
+    const trials = async () => (await roundOf(logbook, lot)).rows[0]?.trials.map(({ filledG }) => filledG);
+    await expect.poll(trials, PATIENT).toEqual([filledOf(0, 0)]);
+    await filled(first, 1).press('Enter');
+    await first.getByText(text.unsent.recordedElsewhere).first().waitFor();
+    await first.reload();
+    await settled(first);
+    await first.getByText(gridText.notTaken(emptyOf(0, 0), '160.9')).waitFor();
+    expect(await filled(first, 2).inputValue()).toBe('');
+    await first.getByText(text.strip.soFar, { exact: true }).waitFor();
+    expect([await barriers(first), await sidewaysPx(first)]).toEqual([[], 0]);
+    await button(first, entryText.takeOut).click();
+    await first.getByRole('dialog').getByRole('button', { name: entryText.takeOut }).click();
+    await expect.poll(() => first.getByText(gridText.notTaken(emptyOf(0, 0), '160.9')).count(), PATIENT).toBe(0);
+    expect(await trials()).toEqual([filledOf(0, 0)]);
+  });
+});
+
 describe('the grid', () => {
   it('leads from the last reading to the end of the round, though the server has none of it yet', async ({
     logbook,
@@ -244,7 +288,10 @@ describe('the grid', () => {
     await button(page, gridText.finish(1)).waitFor();
     expect(await cursor(page)).toBe('finish-round');
     await page.keyboard.press('Enter');
-    await page.getByRole('dialog').getByRole('button', { name: text.form.save }).click();
+    await page
+      .getByRole('dialog')
+      .getByRole('button', { name: gridText.finish(1) })
+      .click();
     await page.getByText(gridText.ended.measured).waitFor();
   });
 

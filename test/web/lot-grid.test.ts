@@ -4,6 +4,7 @@ import type { Round, RoundRow, ShortTrial } from '../../server/lots/contract-rou
 import type { OutboxEntry } from '../../web/outbox.ts';
 import { airReminder } from '../../web/pages/bench/air-in-force.ts';
 import { BLANK_TRIAL } from '../../web/pages/bench/entry.ts';
+import { askedByServer } from '../../web/pages/lots/grid-completing.ts';
 import { nextPlace, placeBeside, placesInOrder, placesOnSheet, type Place } from '../../web/pages/lots/grid-order.ts';
 import { dryReading, slotsOf } from '../../web/pages/lots/grid-rows.ts';
 import { hasOwnWater, isStale, withDryReading, withWater } from '../../web/pages/lots/grid-trial.ts';
@@ -99,6 +100,30 @@ describe('the cells of a vessel', () => {
       '-',
       '-',
     ]);
+  });
+});
+
+describe('readings the server did not take', () => {
+  const problem = (code: string) => ({ code, detail: 'Look at the trials.', fields: [] });
+  const failed = (code: string) => entry('f', { slot: 0, state: 'failed', problem: problem(code) });
+  const refusedAt = (of: RoundRow, one: OutboxEntry) =>
+    slotsOf(of, '100', 3, [one]).map(({ refused }) => refused.map(({ id }) => id).join());
+
+  it('stay with the trial that another tab recorded, and are not taken for the next one', () => {
+    expect(seen(row(trial(1)), failed('key-reused'))).toEqual([1, '-', '-']);
+    expect(refusedAt(row(trial(1)), failed('key-reused'))).toEqual(['f', '', '']);
+    expect(seen(row(), failed('key-reused'))).toEqual(['f', '-', '-']);
+    // Of a trial of its own that is put right, another vessel full may have come first.
+    expect(seen(row(trial(1)), failed('validation-failed'))).toEqual([1, 'f', '-']);
+  });
+
+  it('say why in their place, also where that is about no field; a server that is away has said nothing', () => {
+    expect(askedByServer(failed('key-reused'))).toMatchObject({ said: 'Look at the trials.', questions: [] });
+    expect(askedByServer(failed('unreachable'))).toBeNull();
+    const detail = 'The filled reading is missing.';
+    const named = { ...problem('validation-failed'), fields: [{ field: 'filledG', detail }] };
+    const asked = askedByServer(entry('f', { state: 'failed', problem: named }));
+    expect(asked).toEqual({ problems: { filledG: detail }, questions: [] });
   });
 });
 

@@ -151,10 +151,11 @@ export const gridText = {
   carried: 'carried',
   read: 'read',
   zero: 'Zero of the balance',
-  zeroAsked: (vessels: number) => `${vessels} vessels weighed since the last look. Empty the pan: what does it show?`,
+  zeroAsked: (changes: number) =>
+    `The vessel on the balance changed ${changes} times since the last look. Empty the pan: what does it show?`,
   zeroRead: (lot: string, reading: string) => `${lot}: zero of the balance ${reading} g`,
-  zeroHelp: (vessels: number, last: string | null) =>
-    last === null ? `Asked after every ${vessels} vessels.` : `Last: ${last} g. Asked after every ${vessels} vessels.`,
+  zeroHelp: (changes: number, last: string | null) =>
+    `${last === null ? '' : `Last: ${last} g. `}Asked after every ${changes} changes of vessel.`,
   pooled: (sd: string, freedom: number, count: number) =>
     `Spread of single fillings over ${vessels(count)}: ${sd} mL (${freedom} degrees of freedom)`,
   noPooled: 'The spread of the delivery shows once a vessel has two trials.',
@@ -188,6 +189,10 @@ export const gridText = {
   really: 'It is really so: say why',
   keep: 'Keep it',
   back: 'Back to the cell',
+  refusedTrial: (tag: string, trial: number) => `${tag}, trial ${trial}: not taken`,
+  notTaken: (empty: string, filled: string) =>
+    `Another tab has recorded this trial. Empty ${empty} g and filled ${filled} g, typed here, were not taken.`,
+  useNext: 'Use them for the next trial',
   noteMissing: 'Say in a word or two why it is so.',
   finish: (count: number) => plural(count, { one: 'Finish 1 vessel', other: `Finish ${count} vessels` }),
   finishWhat: 'Vessels with all their trials leave the bench together. The others stay open.',

@@ -37,8 +37,13 @@ export function readingHandlers({ unit, onChange, onEnter, onRead }: ReadingFiel
     if (event.key !== 'Enter' || event.nativeEvent.isComposing) return;
     event.preventDefault();
     if (event.repeat || isSecond) return;
-    readNow(event.currentTarget.value);
+    const field = event.currentTarget;
+    readNow(field.value);
     onEnter();
+    // Where the reading was stopped the cursor is still here: the next one takes its place, once this one is drawn.
+    queueMicrotask(() => {
+      if (document.activeElement === field) field.select();
+    });
   };
   const paste = (event: ClipboardEvent<HTMLInputElement>): void => {
     const pasted = event.clipboardData.getData('text/plain');

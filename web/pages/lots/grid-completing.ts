@@ -13,6 +13,8 @@ import { type RoundWater, withDryReading, withOwnWater, withWater } from './grid
 export interface Asked {
   problems: Partial<Record<string, string>>;
   questions: readonly AtField[];
+  /** Why it is not kept, where that is about no field. */
+  said?: string;
 }
 
 /** Yes to the questions, and why. */
@@ -60,9 +62,11 @@ export function completedTrial(given: ToComplete): Completed {
 
 /** What the server said to an entry it did not take. */
 export const askedByServer = ({ problem }: OutboxEntry): Asked | null =>
-  problem === null
+  // A server that is away has said nothing: the head of the page counts what waits for it.
+  problem === null || problem.code === 'unreachable'
     ? null
     : {
+        ...(problem.fields.length === 0 ? { said: problem.detail } : {}),
         problems: Object.fromEntries(
           problem.fields.filter((one) => !one.confirm).map(({ field, detail }) => [field, detail]),
         ),

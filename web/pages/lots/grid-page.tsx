@@ -134,7 +134,7 @@ function Finish({ round }: { round: Round }) {
           title={words.finish(count)}
           what={words.finishWhat}
           path={`${roundPath(round.lot.id, round.number)}/measured`}
-          act={text.form.save}
+          act={words.finish(count)}
           needsReason={false}
           onClose={() => setAsking(false)}
         />

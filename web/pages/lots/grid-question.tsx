@@ -2,8 +2,10 @@ import { useState } from 'react';
 import { gridText } from '../../messages/en-lots.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
+import type { OutboxEntry } from '../../outbox.ts';
 import type { Asked } from './grid-completing.ts';
 import type { GridField } from './grid-order.ts';
+import { TakeOut } from './refused-trial.tsx';
 import { cellId, type GridActs, noteId, type Place } from './use-grid.ts';
 
 const words = gridText;
@@ -14,12 +16,12 @@ interface GridQuestionProps {
   place: Place;
   tag: string;
   asked: Asked;
-  entryId: string;
+  entry: OutboxEntry;
   acts: GridActs;
 }
 
 /** Below the row: what cannot be kept, or what is asked about it. Enter in the answer keeps it and goes on. */
-export function GridQuestion({ place, tag, asked, entryId, acts }: GridQuestionProps) {
+export function GridQuestion({ place, tag, asked, entry, acts }: GridQuestionProps) {
   const [note, setNote] = useState('');
   const [problem, setProblem] = useState<string | undefined>();
   const problems = Object.entries(asked.problems);
@@ -30,6 +32,11 @@ export function GridQuestion({ place, tag, asked, entryId, acts }: GridQuestionP
   };
   return (
     <div className="question" role="alert" aria-label={`${tag}: ${words.question}`}>
+      {asked.said !== undefined && (
+        <p>
+          {words.trial(place.slot + 1)}: {asked.said}
+        </p>
+      )}
       {problems.map(([field, detail]) => (
         <p key={field} id={`${cellId({ ...place, field: fieldOf(field) })}-said`} className="field-problem">
           {words.trial(place.slot + 1)}: {detail}
@@ -43,7 +50,7 @@ export function GridQuestion({ place, tag, asked, entryId, acts }: GridQuestionP
       {asked.questions.length > 0 && (
         <div className="row grid-answer">
           <Field
-            name={noteId(entryId)}
+            name={noteId(entry.id)}
             label={words.really}
             value={note}
             problem={problem}
@@ -61,6 +68,11 @@ export function GridQuestion({ place, tag, asked, entryId, acts }: GridQuestionP
           <Button look="quiet" bench onClick={back}>
             {words.back}
           </Button>
+        </div>
+      )}
+      {entry.state === 'failed' && (
+        <div className="row">
+          <TakeOut entry={entry} />
         </div>
       )}
     </div>

@@ -1,6 +1,7 @@
 import { Fragment, memo, useMemo } from 'react';
 import { Link } from 'wouter';
 import type { Round } from '../../../server/lots/contract-round.ts';
+import { text } from '../../messages/en.ts';
 import { gridText } from '../../messages/en-lots.ts';
 import { decimalsOfPoint } from '../../parts/point-figures.tsx';
 import { fixed } from '../../parts/rounding.ts';
@@ -14,6 +15,7 @@ import { GridQuestion } from './grid-question.tsx';
 import type { GridField } from './grid-order.ts';
 import { volumeOf, type VesselTask } from './grid-record.ts';
 import type { GridRow, Slot } from './grid-rows.ts';
+import { RefusedTrial } from './refused-trial.tsx';
 import { OwnWater, useOwnWater } from './own-water.tsx';
 import { SlotEnd, SlotWater } from './slot-end.tsx';
 import type { Grid, GridActs, Place } from './use-grid.ts';
@@ -57,10 +59,6 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
     [row.slots, task],
   );
   const ownWater = useOwnWater(acts);
-  const asked = row.slots.flatMap((_, slot) => {
-    const found = acts.askedAt({ row: index, slot, field: 'filledG' });
-    return found ? [{ slot, found }] : [];
-  });
   return (
     <>
       <tr className={row.isOpen ? undefined : 'grid-ended'}>
@@ -100,22 +98,51 @@ export const GridRowView = memo(function GridRowView(props: GridRowProps) {
           <RowResult {...props} volumes={volumes} />
         </td>
       </tr>
-      {asked.map(({ slot, found }) => (
+      <BelowRow {...props} />
+    </>
+  );
+});
+
+/** What is asked or said about trials of the row. */
+function BelowRow({ index, row, slots, fields, acts, canType }: GridRowProps) {
+  const { tag } = row.row.vessel;
+  const asked = row.slots.flatMap((_, slot) => {
+    const found = acts.askedAt({ row: index, slot, field: 'filledG' });
+    const entry = row.slots[slot]?.entry;
+    return found && entry ? [{ slot, found, entry }] : [];
+  });
+  return (
+    <>
+      {asked.map(({ slot, found, entry }) => (
         <tr key={slot} className="grid-asked">
           <td colSpan={fields.length * slots + 2}>
             <GridQuestion
               place={{ row: index, slot, field: 'filledG' }}
-              tag={vessel.tag}
+              tag={tag}
               asked={found}
-              entryId={row.slots[slot]?.entry?.id ?? ''}
+              entry={entry}
               acts={acts}
             />
           </td>
         </tr>
       ))}
+      {row.slots.flatMap(({ refused }, slot) =>
+        refused.map((entry) => (
+          <tr key={entry.id} className="grid-asked">
+            <td colSpan={fields.length * slots + 2}>
+              <RefusedTrial
+                tag={tag}
+                slot={slot}
+                entry={entry}
+                onUseNext={row.isOpen && canType ? () => acts.takeForNext(index, entry) : null}
+              />
+            </td>
+          </tr>
+        )),
+      )}
     </>
   );
-});
+}
 
 interface TrialCellProps {
   place: Place;
@@ -174,7 +201,10 @@ function RowResult({ decisionRule, plannedTrials, pointMl, row, volumes }: RowRe
     <div className="grid-result-parts">
       <ToleranceStrip data={data} height={28} verdict={point.verdict} coverageFactor={point.coverageFactor} />
       <div className="row grid-said">
-        <VerdictMark verdict={point.verdict} />
+        <VerdictMark
+          verdict={point.verdict}
+          {...(row.isOpen && point.n < plannedTrials ? { aside: text.strip.soFar } : {})}
+        />
         <span className="small grid-figures">
           {words.counted(point.n + pending.length, plannedTrials)}
           {point.meanMl !== null && ` · ${words.mean(fixed(point.meanMl, decimals))}`}

@@ -7,6 +7,8 @@ import { isAtPoint } from '../bench/record.ts';
 export interface Slot {
   saved: ShortTrial | null;
   entry: OutboxEntry | null;
+  /** Other readings typed for a trial that another tab recorded: no trial of their own. */
+  refused: OutboxEntry[];
 }
 
 export interface GridRow {
@@ -15,12 +17,15 @@ export interface GridRow {
   slots: Slot[];
 }
 
+const slotWith = (saved: ShortTrial | null, entry: OutboxEntry | null): Slot => ({ saved, entry, refused: [] });
+
 const isOnTheWay = (entry: OutboxEntry): boolean =>
   entry.state === 'waiting' || entry.state === 'sending' || entry.state === 'saved';
 
 /**
  * Trials of a vessel stand in the order of their numbers. What is on its way follows in the order it was completed; what
- * is being typed stays where it was begun as long as that place is free.
+ * is being typed stays where it was begun as long as that place is free. What another tab recorded with other readings
+ * stays with that trial, and is never taken for the next one.
  */
 export function slotsOf(row: RoundRow, pointMl: string, planned: number, entries: readonly OutboxEntry[]): Slot[] {
   const saved = row.trials.filter((trial) => isAtPoint(pointMl, trial));
@@ -29,20 +34,24 @@ export function slotsOf(row: RoundRow, pointMl: string, planned: number, entries
     (entry) =>
       entry.calibrationId === row.calibrationId && isAtPoint(pointMl, entry) && !known.has(entry.savedNumber ?? 0),
   );
-  const slots: Slot[] = saved.map((trial) => ({ saved: trial, entry: null }));
-  for (const entry of mine.filter(isOnTheWay)) slots.push({ saved: null, entry });
+  const slots: Slot[] = saved.map((trial) => slotWith(trial, null));
+  for (const entry of mine.filter(isOnTheWay)) slots.push(slotWith(null, entry));
   const excluded = saved.filter((trial) => trial.excluded).length;
-  while (slots.length < planned + excluded) slots.push({ saved: null, entry: null });
+  while (slots.length < planned + excluded) slots.push(slotWith(null, null));
   for (const entry of mine.filter((one) => !isOnTheWay(one))) {
     const wanted = slots[entry.slot ?? 0];
     const free = wanted && isFree(wanted) ? wanted : slots.find(isFree);
-    if (free) free.entry = entry;
-    else slots.push({ saved: null, entry });
+    if (wanted && !isFree(wanted) && isRecordedElsewhere(entry)) wanted.refused.push(entry);
+    else if (free) free.entry = entry;
+    else slots.push(slotWith(null, entry));
   }
   return slots;
 }
 
-const isFree = (slot: Slot): boolean => slot.saved === null && slot.entry === null;
+export const isFree = (slot: Slot): boolean => slot.saved === null && slot.entry === null;
+
+const isRecordedElsewhere = ({ slot, state, problem }: OutboxEntry): boolean =>
+  slot !== undefined && state === 'failed' && problem?.code === 'key-reused';
 
 /**
  * Rows that stay the same object while nothing in them changes: a key typed in one row draws that row and no other.

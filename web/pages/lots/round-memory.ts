@@ -3,7 +3,7 @@ import type { RoundWater } from './grid-trial.ts';
 
 export interface RoundMemory {
   water: RoundWater | null;
-  /** Vessels weighed in this round here, and those since the zero of the balance was looked at. */
+  /** How often the balance went on to another vessel in this round here, and how often since its zero was looked at. */
   weighed: number;
   sinceZero: number;
 }

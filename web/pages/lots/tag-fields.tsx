@@ -33,7 +33,7 @@ export function TagFields({ draft, submission, change }: TagFieldsProps) {
         label={isNumbered ? words.serials : words.list}
         help={isNumbered ? words.serialsHelp : words.listHelp}
         optional={isNumbered}
-        rows={isNumbered ? 3 : 8}
+        rows={10}
         value={draft.list}
         problem={submission.problemAt('list')}
         onChange={(list) => change({ list })}

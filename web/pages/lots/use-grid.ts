@@ -3,13 +3,14 @@ import type { Round } from '../../../server/lots/contract-round.ts';
 import type { ToleranceRow } from '../../../server/metrology/tolerance.ts';
 import { gridText } from '../../messages/en-lots.ts';
 import { readNumber } from '../../parts/read-number.ts';
+import type { Outbox, OutboxEntry } from '../../outbox.ts';
 import { useOutbox } from '../../use-outbox.ts';
 import { UNITS } from '../bench/entry.ts';
 import type { AtField } from '../bench/live.ts';
 import { gridCells, type GridCells } from './grid-cells.ts';
 import { type Answer, type Asked, askedByServer, completedTrial } from './grid-completing.ts';
 import { nextPlace, type Place, placeBeside, placesInOrder, placesOnSheet } from './grid-order.ts';
-import { type GridRow, rowKeeper } from './grid-rows.ts';
+import { type GridRow, isFree, rowKeeper } from './grid-rows.ts';
 import { hasOwnWater } from './grid-trial.ts';
 import type { RoundHead } from './use-round-head.ts';
 
@@ -50,7 +51,7 @@ function cursorOver(round: Round, rows: readonly GridRow[], cells: GridCells, he
   const advance = (from: Place | null): void => {
     const next = nextPlace(inOrder(round.wayOfWorking, places), from, hasReading);
     if (isFromSheet) return goTo(next);
-    if (from !== null && next?.row !== from.row) head.countVessel();
+    if (from !== null && hasReading(from) && next?.row !== from.row) head.countVessel();
     const detour = head.detour(next, isOwn(next));
     if (detour !== null) focusOn(detour);
     else goTo(next);
@@ -70,6 +71,17 @@ function cursorOver(round: Round, rows: readonly GridRow[], cells: GridCells, he
     },
   };
 }
+
+/** Readings that were refused for one trial are those of the next one, where somebody says so. */
+const takingForNext =
+  (rows: readonly GridRow[], outbox: Outbox) =>
+  (row: number, entry: OutboxEntry): void => {
+    const slots = rows[row]?.slots ?? [];
+    const free = slots.findIndex(isFree);
+    const slot = free < 0 ? slots.length : free;
+    void outbox.type({ ...entry, slot });
+    goTo({ row, slot, field: 'filledG' });
+  };
 
 /** The cells of a round: what stands in them, what is typed, how a trial becomes complete, where the cursor goes next. */
 export function useGrid(round: Round, pointMl: string, tolerances: readonly ToleranceRow[], head: RoundHead) {
@@ -139,8 +151,8 @@ export function useGrid(round: Round, pointMl: string, tolerances: readonly Tole
     if (complete(place, { confirm, note })) advance(place);
   };
   const { valueAt, ownWaterAt, isEditable } = cells;
-  const acts = { type, enter, advance, valueAt, ownWaterAt, isEditable, askedAt, answer, moveBeside, goTo, setProblem };
-  return { rows, asked, acts: useLasting(acts) };
+  const typing = { type, enter, answer, setProblem, askedAt, takeForNext: takingForNext(rows, outbox) };
+  return { rows, asked, acts: useLasting({ ...typing, advance, moveBeside, goTo, valueAt, ownWaterAt, isEditable }) };
 }
 
 /** The same object for as long as the page stands; each call goes to what the latest drawing knows. */

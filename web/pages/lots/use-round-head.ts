@@ -10,7 +10,7 @@ import { recall, remember, type RoundMemory } from './round-memory.ts';
 import { useDeeds } from '../../use-deeds.ts';
 import { roundPath } from './queries.ts';
 
-/** Common practice, no source: drift of the zero shows within ten weighings. */
+/** Changes of vessel. Common practice, no source: drift of the zero shows within ten weighings. */
 export const VESSELS_PER_ZERO_CHECK = 10;
 
 /** A field of the round while it is typed, and why it cannot be kept. */
