@@ -47,6 +47,8 @@ const checked = (
   schema: typeof vesselBody.shape.tag | typeof vesselIdentity.serial,
   text: string,
 ): { text: string; problem: string | null } => {
+  if (text.includes('\t'))
+    return { text, problem: 'A tab parts its columns, but not those of the first line. Use one sign in every line.' };
   const read = schema.safeParse(text);
   if (read.success) return { text: read.data ?? '', problem: null };
   return { text, problem: read.error.issues[0]?.message ?? '' };
@@ -54,9 +56,21 @@ const checked = (
 
 const small = (tag: string): string => tag.normalize('NFC').toLowerCase();
 
-/** Every row with what is wrong with it: empty, too long, twice in the list, or borne by another vessel. */
+/** One delivery is of one make, whose serial numbers tell its pieces apart. */
+const serialTwice = (lines: Map<string, number>, line: number, serial: string): PreviewRow['problems'] => {
+  const earlier = lines.get(small(serial));
+  if (earlier === undefined) {
+    lines.set(small(serial), line);
+    return [];
+  }
+  const detail = `The serial number ${serial} stands in line ${earlier} already. What several pieces share belongs in the note.`;
+  return [{ field: 'serial', detail }];
+};
+
+/** Every row with what is wrong with it: empty, too long, twice in the list (tag or serial number), or borne by another vessel. */
 export const previewRows = async (db: Reading, body: LotBody): Promise<PreviewRow[]> => {
   const lines = new Map<string, number>();
+  const serialLines = new Map<string, number>();
   const rows: PreviewRow[] = [];
   for (const row of rowsOf(body)) {
     const tag = checked(vesselBody.shape.tag, row.tag);
@@ -70,6 +84,7 @@ export const previewRows = async (db: Reading, body: LotBody): Promise<PreviewRo
       problems.push({ field: 'tag', detail: duplicateTag(tag.text).message });
     if (earlier === undefined) lines.set(small(tag.text), row.line);
     if (serial.problem !== null) problems.push({ field: 'serial', detail: serial.problem });
+    else if (serial.text !== '') problems.push(...serialTwice(serialLines, row.line, serial.text));
     rows.push({ line: row.line, tag: tag.text, serial: serial.text === '' ? null : serial.text, problems });
   }
   return rows;

@@ -78,6 +78,33 @@ describe('a pasted delivery', () => {
     expect(refused.body['errors']).toHaveLength(4);
     expect(everything(server)).toEqual(before);
   });
+
+  it('names a serial number that stands in it twice, and a line whose columns a tab parts, in plain words', async () => {
+    const problemsOf = async (facts: object) => {
+      const body = delivery({ ...facts, dryRun: true });
+      const { rows } = (await server.post('/api/lots', body)).body as unknown as LotPreview;
+      return rows.map(({ line, problems }) => [line, problems.map(({ detail }) => detail).join()]);
+    };
+    const twice = (serial: string, line: number) =>
+      `The serial number ${serial} stands in line ${line} already. What several pieces share belongs in the note.`;
+    const list = ['R-1,A71', 'R-2,', 'R-3,a71', 'R-4,'].join('\n');
+    expect(await problemsOf({ numbering: undefined, list })).toEqual([
+      [1, ''],
+      [2, ''],
+      [3, twice('a71', 1)],
+      [4, ''],
+    ]);
+    const numbering = { pattern: 'R-##', first: 1 };
+    expect(await problemsOf({ numbering, list: '0071\n0072\n0071' })).toEqual([
+      [1, ''],
+      [2, ''],
+      [3, twice('0071', 1)],
+    ]);
+    expect(await problemsOf({ numbering: undefined, list: 'R-1,0071\nR-2\t0072' })).toEqual([
+      [1, ''],
+      [2, 'A tab parts its columns, but not those of the first line. Use one sign in every line.'],
+    ]);
+  });
 });
 
 describe('a delivery', () => {
