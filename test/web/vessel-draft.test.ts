@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { text } from '../../web/messages/en.ts';
-import { vesselText } from '../../web/messages/en-glassware.ts';
+import { newLotText } from '../../web/messages/en-lots.ts';
+import { emptyLot, readLot } from '../../web/pages/lots/lot-draft.ts';
+import { vesselFormText, vesselText } from '../../web/messages/en-glassware.ts';
 import {
   changesBetween,
   EMPTY_DRAFT,
   intervalProblems,
+  missingIn,
   mergeDrafts,
   readDraft,
   versionsOf,
@@ -48,6 +51,25 @@ describe('the vessel form', () => {
     expect(readDraft({ ...flask, nominalVolumeMl: '1.000,0' }).problems).toEqual({
       nominalVolumeMl: text.number.bothMarks('1.000,0'),
     });
+  });
+
+  it('names all that is missing at once, of a vessel as of a delivery', () => {
+    const { missing, foundNone } = vesselFormText;
+    expect(missingIn(flask)).toEqual({});
+    expect(missingIn(EMPTY_DRAFT)).toEqual({ kind: missing.kind });
+    expect(missingIn({ ...EMPTY_DRAFT, kind: 'volumetric-flask' })).toEqual({
+      ...{ tag: missing.tag, nominalVolumeMl: missing.nominal, tolerance: foundNone },
+    });
+    expect(missingIn({ ...flask, class: '' })).toEqual({ 'tolerance/class': missing.class });
+    expect(missingIn({ ...EMPTY_DRAFT, tag: 'P', kind: 'pycnometer', nominalVolumeMl: '25' })).toEqual({});
+    const lot = emptyLot('2026-03-02');
+    const { name, pattern, count, list } = newLotText.missing;
+    expect(readLot(lot).problems).toEqual({
+      ...{ kind: missing.kind, name, 'numbering/pattern': pattern, 'numbering/count': count },
+    });
+    expect(readLot({ ...lot, name: 'Flasks', ware: flask, tagging: 'listed' }).problems).toEqual({ list });
+    const whole = { ...lot, name: 'Flasks', ware: { ...flask, tag: '' }, pattern: 'F-##', count: '3' };
+    expect(readLot(whole).problems).toEqual({});
   });
 
   it('writes an expansion coefficient out in digits', () => {

@@ -114,6 +114,13 @@ export const vesselFormText = {
   newTitle: 'A new vessel',
   newLead: 'Type what stands on it. The tolerance is looked up where the class is known.',
   kind: 'What is it?',
+  missing: {
+    kind: 'Choose what it is.',
+    tag: 'Type its tag.',
+    nominal: 'Type the nominal volume.',
+    class: 'Choose its class.',
+    expansion: 'Type the coefficient: for this material there is no usual value.',
+  },
   tag: 'Tag',
   tagHelp: 'Your laboratory’s own mark on this one vessel.',
   nominal: 'Nominal volume',

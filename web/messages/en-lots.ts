@@ -63,6 +63,13 @@ export const newLotText = {
   first: 'First number',
   count: 'How many arrived',
   countWhole: 'Type a whole number.',
+  missing: {
+    name: 'Type a name for the delivery.',
+    receivedOn: 'Type the day it arrived.',
+    pattern: 'Type a pattern, such as F100-###.',
+    count: 'Say how many arrived.',
+    list: 'Paste the list, or read a file.',
+  },
   list: 'Tags and serial numbers',
   listHelp: 'Paste two columns from a spreadsheet, or lines like F-1,0071. A first line may name them: tag, serial.',
   serials: 'Serial numbers, in the order of the tags',

@@ -11,7 +11,7 @@ import { PageHeader } from '../parts/page.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../parts/refusal.tsx';
 import { tabShelf, useKeptForm } from '../parts/use-kept-form.ts';
 import { keys } from '../queries.ts';
-import { EMPTY_DRAFT, intervalProblems, readDraft, type VesselDraft } from './vessel/draft.ts';
+import { EMPTY_DRAFT, intervalProblems, missingIn, readDraft, type VesselDraft } from './vessel/draft.ts';
 import { VesselFields } from './vessel/form.tsx';
 
 export default function NewVesselPage() {
@@ -26,7 +26,7 @@ export default function NewVesselPage() {
   const save = async (event: SubmitEvent) => {
     event.preventDefault();
     const { body, problems } = readDraft(draft);
-    const refused = refusedHere({ ...problems, ...intervalProblems(EMPTY_DRAFT, draft) });
+    const refused = refusedHere({ ...problems, ...intervalProblems(EMPTY_DRAFT, draft), ...missingIn(draft) });
     if (refused) return submission.setRefusal(refused);
     await submission.submit(async (extra) => {
       const note = [body.note, extra.note].filter(Boolean).join('\n');

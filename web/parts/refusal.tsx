@@ -100,7 +100,8 @@ const labelOf = (control: HTMLElement | null): string | null => {
   if (!control) return null;
   const label =
     control instanceof HTMLInputElement || control instanceof HTMLTextAreaElement ? control.labels?.[0] : null;
-  return control.getAttribute('aria-label') ?? label?.firstChild?.textContent?.trim() ?? null;
+  // One of a group of choices has its own mark first, and no name of the group.
+  return control.getAttribute('aria-label') ?? (label?.firstChild?.textContent?.trim() || null);
 };
 
 /** Refused fields as they follow each other on the page, each with its label: what is wrong often does not say where. */

@@ -3,7 +3,7 @@ import type { LotBody } from '../../../server/lots/contract.ts';
 import { ProblemError } from '../../api.ts';
 import { newLotText } from '../../messages/en-lots.ts';
 import type { KeptForm } from '../../parts/use-kept-form.ts';
-import { EMPTY_DRAFT, readDraft, type VesselDraft } from '../vessel/draft.ts';
+import { EMPTY_DRAFT, missingIn, readDraft, type VesselDraft } from '../vessel/draft.ts';
 
 export interface LotDraft {
   name: string;
@@ -48,8 +48,25 @@ type Body = Omit<Partial<LotBody>, 'ware'> & { ware: object };
 const filled = (texts: Record<string, string>): Record<string, string> =>
   Object.fromEntries(Object.entries(texts).flatMap(([name, typed]) => (typed.trim() ? [[name, typed.trim()]] : [])));
 
+/** What is still empty in the form, all at once. */
+function missingInLot(draft: LotDraft): Problems {
+  const { missing } = newLotText;
+  const isNumbered = draft.tagging === 'numbered';
+  const hasList = draft.list.trim() !== '';
+  return {
+    ...missingIn(draft.ware, true),
+    ...(draft.name.trim() === '' ? { name: missing.name } : {}),
+    ...(draft.receivedOn.trim() === '' ? { receivedOn: missing.receivedOn } : {}),
+    ...(isNumbered && draft.pattern.trim() === '' ? { 'numbering/pattern': missing.pattern } : {}),
+    ...(isNumbered && draft.count.trim() === '' && !hasList ? { 'numbering/count': missing.count } : {}),
+    ...(isNumbered || hasList ? {} : { list: missing.list }),
+  };
+}
+
 export function readLot(draft: LotDraft): { body: Body; problems: Problems } {
   const { body: read, problems } = readDraft(draft.ware);
+  // Without a kind its fields are not in sight.
+  if (draft.ware.kind === '') delete problems['nominalVolumeMl'];
   const { tag: _tag, ...ware } = read;
   const whole = (name: string, typed: string): number | undefined => {
     if (/^\s*\d{1,6}\s*$/.test(typed)) return Number(typed);
@@ -71,7 +88,7 @@ export function readLot(draft: LotDraft): { body: Body; problems: Problems } {
     body.numbering = { pattern: draft.pattern.trim(), first, ...(count === undefined ? {} : { count }) };
   }
   if (draft.tagging === 'listed' || draft.list.trim() !== '') body.list = draft.list;
-  return { body, problems };
+  return { body, problems: { ...problems, ...missingInLot(draft) } };
 }
 
 /** The fields of the ware stand in the form as those of a single vessel do: without the place of the ware in the body. */

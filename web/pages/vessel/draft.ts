@@ -142,6 +142,20 @@ export function readDraft(draft: VesselDraft): { body: Body; problems: Partial<R
   return { body, problems };
 }
 
+/** What a new vessel lacks, all at once; before its kind is chosen, the kind alone. `isLot`: tags stand elsewhere. */
+export function missingIn(draft: VesselDraft, isLot = false): Partial<Record<string, string>> {
+  const words = vesselFormText.missing;
+  if (draft.kind === '') return { kind: words.kind };
+  const hasMark = draft.marked.trim() !== '';
+  return {
+    ...(isLot || draft.tag.trim() !== '' ? {} : { tag: words.tag }),
+    ...(draft.nominalVolumeMl.trim() === '' ? { nominalVolumeMl: words.nominal } : {}),
+    ...(draft.standard === '' && !hasMark && needsTolerance(draft.kind) ? { tolerance: vesselFormText.foundNone } : {}),
+    ...(draft.standard !== '' && draft.class === '' && !hasMark ? { 'tolerance/class': words.class } : {}),
+    ...(draft.material === 'other' && draft.expansionPerK.trim() === '' ? { expansionPerK: words.expansion } : {}),
+  };
+}
+
 const isDetail = (field: string): field is Detail =>
   field === 'divisionMl' || field === 'marks' || field === 'neckDiameterMm' || field === 'waitingTimeS';
 
