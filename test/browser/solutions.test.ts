@@ -149,6 +149,10 @@ describe('a solution', () => {
     await page.getByRole('heading', { level: 1, name: dilutionText.title }).waitFor();
     await button(page, keepText.keep).click();
     await page.getByRole('heading', { level: 1, name: 'Iron 10 mg/L' }).waitFor();
+    const steps = page.getByRole('region', { name: recordText.steps.title });
+    expect(await steps.getByRole('row').nth(1).innerText()).toMatch(
+      /the stock\s+10\smL with P-0010\s+100\smL in F-0100/,
+    );
     const { items } = await logbook.get<{ items: PreparationListItem[] }>('/api/preparations?search=Iron');
     // 100 mg/L, 10 mL in 100 mL.
     expect(items[0]?.value).toBeCloseTo(10, 1);
@@ -198,6 +202,8 @@ describe('a solution', () => {
 
     await button(page, keepText.keep).click();
     await page.getByRole('heading', { level: 1, name: words.proposedTitle('Sodium hydroxide') }).waitFor();
+    const done = page.getByRole('region', { name: recordText.titrations.title });
+    expect(await done.getByRole('row').nth(1).innerText()).toMatch(/0\.3888\s+0\.00\s+18\.64\s+18\.64\s+0\.102/);
     const { items } = await logbook.get<{ items: PreparationListItem[] }>('/api/preparations?search=hydroxide');
     expect(items[0]?.value).toBeCloseTo(0.1021, 3);
   });

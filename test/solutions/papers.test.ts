@@ -2,8 +2,8 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { checked, noPdfPrograms, pagesOf } from '../certificates/pdf-programs.ts';
 import { noCodeReaders, qrCodesOf } from '../labels/code-readers.ts';
-import { TestServer } from '../server/support.ts';
-import { preparedSolution } from './shelf.ts';
+import { idOf, TestServer } from '../server/support.ts';
+import { balance, BURETTE_25, calibrated, FLASK_100, KHP, PIPETTE_10, preparedSolution, ROOM } from './shelf.ts';
 
 let server: TestServer;
 beforeAll(async () => {
@@ -48,4 +48,50 @@ it('hold the number alone in their code', async (context) => {
   if (missing !== null) return context.skip(missing);
   const id = await preparedSolution(server, { hazardLine: 'Irritant' });
   for (const name of ['label', 'sheet'] as const) expect(qrCodesOf(await paper(id, name))).toEqual(['S-0003']);
+});
+
+const said = (paper: Buffer): string => pagesOf(paper).join(' ').replace(/\s+/g, ' ');
+
+it('list each step of a dilution in its order, with what was delivered into what', async (context) => {
+  const missing = noPdfPrograms();
+  if (missing !== null) return context.skip(missing);
+  const pipette = await server.vessel({ ...PIPETTE_10, tag: 'W-P10' });
+  const smaller = await server.vessel({ ...PIPETTE_10, nominalVolumeMl: '5', tag: 'W-P05' });
+  const flask = await server.vessel({ ...FLASK_100, tag: 'W-F100' });
+  const steps = [
+    { deliveries: [{ vesselId: pipette }, { vesselId: smaller }], madeUpIn: { vesselId: flask } },
+    { deliveries: [{ vesselId: pipette }], madeUpIn: { vesselId: flask } },
+  ];
+  const stock = { name: 'Iron', value: '1000', unit: 'mg/L', expandedUncertainty: '2' };
+  const solution = { way: 'dilution', stock, steps, ...ROOM };
+  const id = idOf(await server.post('/api/preparations', { title: 'Iron, twice', solution }));
+  const sheet = said(await paper(id, 'sheet'));
+  // 1000 mg/L · 15/100 = 150 mg/L, · 10/100 = 15 mg/L.
+  expect(sheet).toMatch(/Stock Iron/);
+  expect(sheet).toMatch(/1 the stock 10 mL with W-P10, 5 mL with W-P05 100 mL in W-F100 150\.\d+ ± .* mg\/L/);
+  expect(sheet).toMatch(/2 step 1 10 mL with W-P10 100 mL in W-F100 15\.\d+ ±/);
+});
+
+it('list each titration with what was weighed and its result, and what it was set against', async (context) => {
+  const missing = noPdfPrograms();
+  if (missing !== null) return context.skip(missing);
+  const burette = await server.vessel({ ...BURETTE_25, tag: 'W-B25' });
+  await calibrated(server, burette, '25', ['24.9210', '24.9214', '24.9206']);
+  const titration = (massG: string, buretteToMl: string) => ({ massG, buretteFromMl: '0.00', buretteToMl });
+  const solution = {
+    way: 'standardisation',
+    titrant: { name: 'Sodium hydroxide', formula: 'NaOH' },
+    standard: { from: 'solid', substance: KHP },
+    titrations: [titration('0.3888', '18.64'), titration('0.3890', '18.65'), titration('0.3886', '18.63')],
+    buretteId: burette,
+    balanceId: await balance(server),
+    ...ROOM,
+  };
+  const sheet = said(await paper(idOf(await server.post('/api/preparations', { title: 'NaOH', solution })), 'sheet'));
+  for (const part of ['Sodium hydroxide, NaOH', 'KHC8H4O4', '100.00 % ± 0.05 %', 'By its marks mL', '<1%'])
+    expect(sheet).toContain(part);
+  // Eurachem CG 4, A2: 0.3888 g by 18.64 mL, 0.1021 mol/L.
+  expect(sheet).toMatch(/1 0\.3888 0\.00 18\.64 18\.64 0\.102/);
+  expect(sheet).toMatch(/3 0\.3886 0\.00 18\.63 18\.63 0\.102/);
+  expect(sheet).not.toMatch(/ 0 ?%/);
 });

@@ -9,7 +9,7 @@ export interface CurvePoint {
   sdMl: number | null;
 }
 
-export interface CurveVessel extends Omit<VesselInUse, 'measured' | 'nominalMl' | 'scaleKey'> {
+export interface CurveVessel extends Omit<VesselInUse, 'measured' | 'nominalMl' | 'scaleKey' | 'between'> {
   /** By rising point; empty where the vessel was never calibrated. */
   points: readonly CurvePoint[];
 }
@@ -58,7 +58,10 @@ export function deliveredBetween(vessel: CurveVessel, fromMl: number, toMl: numb
   if (!(fromMl >= 0) || !(toMl > fromMl)) throw new RangeError('the second reading is above the first');
   const { points, ...rest } = vessel;
   const nominalMl = toMl - fromMl;
-  const part = { ...rest, key: `${vessel.key}:${fromMl}-${toMl}`, scaleKey: vessel.key, nominalMl };
+  const part = {
+    ...{ ...rest, key: `${vessel.key}:${fromMl}-${toMl}`, scaleKey: vessel.key },
+    ...{ nominalMl, between: { fromMl, toMl } },
+  };
   if (points.length === 0) return { ...part, measured: null };
   const [start, end] = [fromMl === 0 ? ZERO : at(points, fromMl), at(points, toMl)];
   const measured = {

@@ -22,6 +22,8 @@ export interface VesselInUse {
   referenceC: number;
   /** Set for a part of a scale: all parts of one scale err together, each about a volume of its own. */
   scaleKey?: string;
+  /** The readings of that part; missing in recipes kept before they were told apart. */
+  between?: { fromMl: number; toMl: number };
 }
 
 function calibrationOf(vessel: VesselInUse): { shape: InfluenceShape; spread: number; degrees: number | null } {
@@ -97,6 +99,9 @@ function takeLasting(influences: Influences, vessel: VesselInUse): { base: Reade
   return { base, gamma };
 }
 
+const markWords = ({ tag, between }: VesselInUse): string =>
+  between === undefined ? `mark of ${tag}` : `marks of ${tag} from ${between.fromMl} to ${between.toMl} mL`;
+
 /**
  * Volume in mL a vessel holds or delivers once, at the temperature of the liquid. Uses of the same vessel share its
  * calibration and its expansion; each has a spread of its own.
@@ -122,7 +127,7 @@ export function takeVolume(influences: Influences, vessel: VesselInUse, use: str
       ? () => 0
       : influences.take({
           key: `${vessel.key}:eye`,
-          label: `mark of ${tag} set by another person`,
+          label: `${markWords(vessel)} set by another person`,
           value: 0,
           unit: 'mL',
           shape: 'rectangular',

@@ -20,7 +20,10 @@ export interface PreparationPaper extends SummaryHead {
     | 'result'
     | 'instruments'
     | 'end'
+    | 'solution'
   >;
+  /** Number of the solution of the shelf it was made from, or measured against. */
+  stockNumber: string | null;
 }
 
 type Shown = Pick<PreparationPaper['preparation'], 'approximate' | 'result'>;

@@ -8,6 +8,7 @@ import { table } from '../../certificates/pdf/table.ts';
 import { DEMONSTRATION, type Fact, moment, NO_LABORATORY } from '../../certificates/statements.ts';
 import { drawSquare, squareOf } from '../../labels/square.ts';
 import { fixed, significant } from '../../metrology/display.ts';
+import { asMadeTable, madeFrom } from './as-made.ts';
 import { APPROXIMATE, concentrationWords, HAZARDS_BY_HAND, type PreparationPaper } from './facts.ts';
 
 const TITLE = 'Solution';
@@ -25,11 +26,12 @@ type Made = PreparationPaper['preparation'];
 
 const known = (label: string, value: string | null): Fact[] => (value === null ? [] : [[label, value]]);
 
-const factsOf = (made: Made): Fact[][] => [
+const factsOf = (made: Made, stockNumber: string | null): Fact[][] => [
   [
     ['Concentration', concentrationWords(made)],
     ['Uncertainty', `k = ${fixed(made.result.coverageFactor, 2)}, ${Number(made.result.coverageProbability) * 100} %`],
     ...known('Quoted at', made.quotedAtC === null ? null : `${made.quotedAtC} °C`),
+    ...madeFrom(made, stockNumber),
     ...known('Balance', made.instruments.map(({ tag }) => tag).join(', ') || null),
   ],
   [
@@ -61,13 +63,14 @@ export const preparationSheetPdf = async (input: PreparationPaper): Promise<Buff
   });
   factColumns(
     paper,
-    factsOf(preparation).map((facts) => [{ heading: null, facts }]),
+    factsOf(preparation, input.stockNumber).map((facts) => [{ heading: null, facts }]),
   );
   paper.space(4);
   if (preparation.approximate) paper.paragraph(APPROXIMATE, STYLES.strong);
   paper.paragraph(`${HAZARDS_BY_HAND} ${preparation.hazardLine ?? '_'.repeat(60)}`);
   paper.paragraph(RULES, STYLES.small);
   if (preparation.note !== null) paper.paragraph(preparation.note);
+  asMadeTable(paper, preparation);
   wareTable(paper, preparation.result);
   budgetTable(paper, preparation.result);
   for (const { detail } of preparation.result.findings) paper.item(detail);
@@ -82,21 +85,24 @@ function wareTable(paper: Paper, { vessels }: Made['result']): void {
     [
       { head: 'Vessel', share: 3 },
       { head: 'Use', share: 3 },
-      { head: 'Nominal mL', share: 2, align: 'right' },
-      { head: 'Volume used mL', share: 2, align: 'right' },
+      { head: 'By its marks mL', share: 2, align: 'right' },
+      { head: 'Volume that counted mL', share: 2, align: 'right' },
       { head: 'From', share: 2 },
     ],
     vessels.map(({ tag, use, nominalMl, volumeMl, calibrationId }) => ({
       cells: [
         tag,
         USES[use],
-        String(nominalMl),
+        String(Number(nominalMl.toPrecision(9))),
         significant(volumeMl, 6),
         calibrationId === null ? 'its tolerance' : 'calibration',
       ],
     })),
   );
 }
+
+/** What has a share never stands there as none. */
+const shareWords = (share: number): string => (share > 0 && share < 0.005 ? '< 1' : fixed(100 * share, 0));
 
 function budgetTable(paper: Paper, { budget, unit }: Made['result']): void {
   paper.section('Uncertainty');
@@ -116,7 +122,7 @@ function budgetTable(paper: Paper, { budget, unit }: Made['result']): void {
           line.assumed ? `${line.label} (assumed)` : line.label,
           `${significant(line.standardUncertainty, 2)} ${line.unit === '1' ? '' : line.unit}`.trim(),
           significant(line.contribution, 2),
-          `${fixed(100 * line.share, 0)} %`,
+          `${shareWords(line.share)} %`,
         ],
       })),
   );

@@ -11,6 +11,7 @@ import { PageHeader, Section } from '../../parts/page.tsx';
 import { Quantity } from '../../parts/quantity.tsx';
 import { fixed } from '../../parts/rounding.ts';
 import { moment } from '../../parts/time.ts';
+import { AsMade } from './as-made.tsx';
 import { ForPreparing } from './for-preparing.tsx';
 import { preparationWords } from './preparation-words.ts';
 import { usePreparation } from './queries.ts';
@@ -77,6 +78,7 @@ function Record({ preparation }: { preparation: Preparation }) {
           <Used preparation={preparation} />
         </Section>
       </div>
+      <AsMade preparation={preparation} />
       {preparation.decisions.length > 0 && <Decisions preparation={preparation} />}
       <p className="no-print">
         <Link className="link-line" href={`~/records/journal?object=preparation/${id}`}>

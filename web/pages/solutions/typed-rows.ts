@@ -22,10 +22,14 @@ const percent = (fraction: string): { value: string; unit: string } => {
   return shifted === null ? { value: fraction, unit: 'g/g' } : { value: shifted, unit: '%' };
 };
 
-const ofSubstance = ({ name, formula, purity, lot, primaryStandard }: SubstanceBody): TypedRow[] => [
-  { name: words.substance, value: name },
+const ofSubstance = (
+  { name, formula, purity, purityHalfWidth, lot, primaryStandard }: SubstanceBody,
+  label: string = words.substance,
+): TypedRow[] => [
+  { name: label, value: name },
   { name: substanceText.formula, value: formula },
   { name: substanceText.purity, ...percent(purity) },
+  { name: substanceText.purityHalfWidth, ...percent(purityHalfWidth) },
   { name: substanceText.primaryStandard, value: substanceText.primary[primaryStandard] },
   ...(lot ? [{ name: substanceText.lot, value: lot }] : []),
 ];
@@ -48,20 +52,20 @@ function ofSolid(body: SolidBody): TypedRow[] {
 
 const ofDilution = (body: DilutionBody): TypedRow[] => [
   ...('name' in body.stock ? [{ name: words.stock, value: body.stock.name }] : []),
-  { name: words.steps, value: String(body.steps.length) },
   temperature(body),
 ];
 
 const ofStandardisation = (body: StandardisationBody): TypedRow[] => [
   { name: words.titrant, value: body.titrant.name },
-  ...('substance' in body.standard ? ofSubstance(body.standard.substance) : []),
-  { name: words.titrations, value: body.titrations.map((one) => `${one.buretteFromMl}–${one.buretteToMl}`).join(', ') },
+  ...(body.titrant.formula === undefined ? [] : [{ name: words.titrantFormula, value: body.titrant.formula }]),
+  ...('substance' in body.standard ? ofSubstance(body.standard.substance, words.standard) : []),
+  { name: words.molesPerMole, value: body.molesPerMole },
   temperature(body),
 ];
 
 /** @param solution as it was typed; the record carries it loosely */
 export function typedRows(solution: { way: Typed['way'] }): TypedRow[] {
-  const typed = solution as Typed;
+  const typed = typedOf(solution);
   switch (typed.way) {
     case 'solid':
       return ofSolid(typed);
@@ -72,9 +76,12 @@ export function typedRows(solution: { way: Typed['way'] }): TypedRow[] {
   }
 }
 
+/** As it was typed; the record carries it loosely. */
+export const typedOf = (solution: { way: Typed['way'] }): Typed => solution as Typed;
+
 /** The solution of the shelf that a dilution began with, or that a titrant was measured against. */
 export function stockIdOf(solution: { way: Typed['way'] }): string | null {
-  const typed = solution as Typed;
+  const typed = typedOf(solution);
   if (typed.way === 'dilution') return typed.stock.from === 'preparation' ? typed.stock.preparationId : null;
   if (typed.way === 'standardisation')
     return typed.standard.from === 'preparation' ? typed.standard.preparationId : null;
