@@ -127,7 +127,12 @@ export class Gathering {
         : `${vessel.tag} is no burette.`;
     if (refused !== null) return this.refuse('#/buretteId', refused);
     if (to <= from)
-      return this.refuse(`${pointer}/buretteToMl`, 'The reading after the titration is above the one before.');
+      return this.refuse(
+        `${pointer}/buretteToMl`,
+        to === from
+          ? 'Both readings are the same: nothing was delivered. Give the reading after the titration.'
+          : 'The reading after the titration must be above the one before.',
+      );
     if (to > Number(vessel.nominalVolumeMl))
       return this.refuse(`${pointer}/buretteToMl`, `The scale of ${vessel.tag} ends at ${vessel.nominalVolumeMl} mL.`);
     return this.#used(use, betweenReadings(use, from, to), 'titrated');

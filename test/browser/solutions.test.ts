@@ -54,6 +54,8 @@ describe('a solution', () => {
     await button(page, keepText.keep).click();
     await page.getByRole('alert').getByText(solidText.notWeighed).waitFor();
     await page.getByLabel(solidText.weighed, { exact: true }).fill('1.2487');
+    // Put right, it is no longer told of.
+    await page.getByRole('alert').waitFor({ state: 'detached' });
     await page.getByLabel(keepText.expiresOn).fill('2099-13-01');
     // What is typed outlives a reload.
     await page.reload();
@@ -190,6 +192,17 @@ describe('a solution', () => {
     expect(await beyond.getAttribute('aria-invalid')).toBe('true');
     await beyond.fill('18.64');
     const result = page.getByRole('region', { name: words.result });
+    // A row that cannot be read says so at its cell; the others go on counting.
+    const third = page.getByLabel(words.cell.buretteToMl(3), { exact: true });
+    await third.fill('18,,6');
+    await result.getByText(words.leftOut([3])).waitFor();
+    await expect.poll(async () => third.getAttribute('aria-invalid'), PATIENT).toBe('true');
+    await third.fill('18.63');
+    // Enter on the button of a row does what the button says.
+    await button(page, words.add).click();
+    await page.getByRole('button', { name: words.remove(4) }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: words.remove(4) }).waitFor({ state: 'detached' });
     // Eurachem CG 4, A2: 0.3888 g by 18.64 mL, 0.1021 mol/L; the other two are invented beside it.
     await expect.poll(async () => result.innerText(), PATIENT).toContain('0.102');
     await page

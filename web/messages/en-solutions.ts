@@ -242,7 +242,8 @@ export const dilutionText = {
   madeUpIn: 'Make up in',
   madeUpHelp: 'Marked to contain (In).',
   after: 'After it',
-  afterWaiting: 'stands here once both vessels are named',
+  afterWaiting: 'stands here once the stock and every vessel up to here are known',
+  upTo: (steps: number) => `Step ${steps + 1} is not complete: this is what step ${steps} comes to.`,
   addDelivery: 'Another delivery',
   removeDelivery: (delivery: number, step: number) => `Remove delivery ${delivery} of step ${step}`,
   addStep: 'Add a step',
@@ -293,6 +294,12 @@ export const standardisationText = {
   add: 'Add a titration',
   remove: (row: number) => `Remove titration ${row}`,
   noTitration: 'Type one titration at least.',
+  endBelowStart: 'The reading after the titration must be above the one before. Are the two swapped?',
+  nothingUsed: 'Both readings are the same: nothing was delivered. Type the reading after the titration.',
+  leftOut: (rows: readonly number[]) =>
+    rows.length === 1
+      ? `Titration ${rows.join()} is not complete yet and is left out here.`
+      : `Titrations ${rows.join(', ')} are not complete yet and are left out here.`,
   spread: 'Spread',
   spreadOf: (count: number, percent: string) => `${percent} % of the mean, of ${count} titrations`,
   proposedTitle: (titrant: string) => `${titrant}, standardised`,

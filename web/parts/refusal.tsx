@@ -61,19 +61,25 @@ export function useSubmission() {
 }
 export type Submission = ReturnType<typeof useSubmission>;
 
+interface SummaryProps {
+  refusal: FormRefusal | null;
+  /** What of it still holds, where the form follows what is put right since; the focus stays where it is. */
+  shown?: FormRefusal | null;
+}
+
 /** Names every refused field, from top to bottom, and links to it. Takes the focus when a new refusal arrives. */
-export function ErrorSummary({ refusal }: { refusal: FormRefusal | null }) {
+export function ErrorSummary({ refusal, shown = refusal }: SummaryProps) {
   const box = useRef<HTMLDivElement>(null);
-  const lines = useMemo(() => linesOf(refusal?.fields ?? []), [refusal]);
+  const lines = useMemo(() => linesOf(shown?.fields ?? []), [shown]);
   useEffect(() => {
     if (refusal) box.current?.focus();
   }, [refusal]);
-  if (!refusal) return null;
+  if (!shown) return null;
   return (
     <div className="error-summary" role="alert" tabIndex={-1} ref={box}>
-      <h2>{refusal.title}</h2>
+      <h2>{shown.title}</h2>
       {lines.length === 0 ? (
-        <p>{refusal.detail}</p>
+        <p>{shown.detail}</p>
       ) : (
         <ul>
           {lines.map(({ field, detail, label }) => (

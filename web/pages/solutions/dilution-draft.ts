@@ -3,7 +3,7 @@ import type { DilutionBody, StockBody } from '../../../server/solutions/contract
 import { dilutionText as words, substanceText } from '../../messages/en-solutions.ts';
 import { type KeepDraft, NOTHING_KEPT } from './keeping.ts';
 import type { Numbered } from './numbered.ts';
-import { FieldReader } from './reading.ts';
+import { FieldReader, type Problems } from './reading.ts';
 import { readTemperatures, type TemperatureDraft, USUAL_TEMPERATURE } from './setting-draft.ts';
 import { NO_VESSEL, readVessel, type Tagged, type VesselDraft } from './tagged.ts';
 
@@ -102,7 +102,15 @@ export function readNumbered(reader: FieldReader, field: string, typed: string, 
   return numbered === null ? reader.refuse(field, words.numberUnknown(typed.trim())) : numbered.id;
 }
 
-/** @returns the body with its problems */
+/** How many steps from the first on are named as a whole: what the others come to is not known yet. */
+const stepsReady = (count: number, problems: Problems): number => {
+  const broken = Array.from({ length: count }, (_, index) => index).find((index) =>
+    Object.keys(problems).some((field) => field.startsWith(`steps/${index}/`)),
+  );
+  return broken ?? count;
+};
+
+/** @returns the body with its problems, and the part of it that can be worked out; null where there is none yet */
 export function readDilution(draft: DilutionDraft, numbered: Numbered, tagged: Tagged) {
   const reader = new FieldReader();
   const steps = draft.steps.map(({ deliveries, madeUpIn }, index) => ({
@@ -116,7 +124,9 @@ export function readDilution(draft: DilutionDraft, numbered: Numbered, tagged: T
     ...readTemperatures(reader, '', draft.temperatures),
     ...reader.optional('accuracyPercent', 'accuracyPercent', draft.accuracyPercent, '%'),
   };
-  return { reader, body, isReadable: Object.keys(reader.problems).length === 0 };
+  const ready = stepsReady(steps.length, reader.problems);
+  const isReady = ready > 0 && Object.keys(reader.problems).every((field) => field.startsWith('steps/'));
+  return { reader, body, ready, live: isReady ? { ...body, steps: steps.slice(0, ready) } : null };
 }
 
 /** What the plan of a series hands over, in the shape of the body. */

@@ -40,7 +40,7 @@ export function DilutionSteps({ steps, tagged, result, problemAt, onChange }: St
         ))}
       </ol>
       <div>
-        <Button onClick={() => onChange([...steps, steps.at(-1) ?? EMPTY_STEP])}>{words.addStep}</Button>
+        <Button onClick={() => onChange([...steps, EMPTY_STEP])}>{words.addStep}</Button>
       </div>
     </section>
   );

@@ -25,6 +25,7 @@ import { Explained } from './explained.tsx';
 import { KeepFields } from './keep-fields.tsx';
 import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
+import { useTypedWrong } from './reading.ts';
 import { useNumbered } from './numbered.ts';
 import { usePreparation } from './queries.ts';
 import { LiveResult } from './result-parts.tsx';
@@ -71,20 +72,35 @@ function useDilution(handedOver: Partial<DilutionDraft> | null) {
   const { draft, change, beginAnew } = useKeptDraft<DilutionDraft>(SHELF, EMPTY_DILUTION, handedOver);
   const tagged = useTagged(tagsOf(draft));
   const numbered = useNumbered(draft.stock.number);
-  const { reader, body, isReadable } = readDilution(draft, numbered, tagged);
-  const evaluated = useEvaluated(isReadable ? body : null);
+  const { reader, body, ready, live } = readDilution(draft, numbered, tagged);
+  const evaluated = useEvaluated(live);
   const next = { ...EMPTY_DILUTION, temperatures: draft.temperatures };
   const { result } = evaluated;
+  const typedWrongAt = useTypedWrong(reader);
+  const problems = { ...reader.problems };
   const stockName = draft.stock.from === 'preparation' ? (numbered?.title ?? '') : draft.stock.name.trim();
   const proposedTitle = stockName === '' ? '' : words.proposedTitle(stockName);
   const { submission, keep: save } = useKeeping(
     () => beginAnew(next),
     () => ({ solution: body, kept: readKeep(reader, draft.keep, proposedTitle), reader }),
   );
-  const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
+  const problemAt = (field: string) => submission.problemAt(field) ?? typedWrongAt(field) ?? evaluated.problemAt(field);
   return {
-    ...{ draft, change, beginAnew, tagged, numbered, evaluated, result, submission, proposedTitle, save, problemAt },
-    bench: { plan: body, problems: reader.problems, submission },
+    ...{
+      draft,
+      change,
+      beginAnew,
+      tagged,
+      numbered,
+      evaluated,
+      result,
+      submission,
+      proposedTitle,
+      save,
+      problemAt,
+      ready,
+    },
+    bench: { plan: body, problems, submission },
   };
 }
 
@@ -118,7 +134,7 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
         within={{ href: '~/solutions', label: shelfText.title }}
         actions={<LinkButton href="/series">{words.planSeries}</LinkButton>}
       />
-      <ErrorSummary refusal={submission.refusal} />
+      <ErrorSummary refusal={submission.refusal} shown={submission.shown} />
       {handedOver !== null && <Notice>{words.handedOver}</Notice>}
       <div className="solution-columns">
         <div className="stack wide-gaps">
@@ -146,7 +162,9 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
           <LiveResult
             {...{ evaluated, title: words.result, waiting: words.waiting }}
             accuracyPercent={draft.accuracyPercent}
-          />
+          >
+            {form.ready < draft.steps.length && <p className="quiet">{words.upTo(form.ready)}</p>}
+          </LiveResult>
           <BenchSheet {...form.bench} />
         </div>
       </div>

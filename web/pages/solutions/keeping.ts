@@ -1,13 +1,14 @@
 /** Recording what was made: the fields that belong to the record alone, and the one way it is sent. */
 import { useQueryClient } from '@tanstack/react-query';
-import { type SubmitEvent, useRef, useState } from 'react';
+import { type SubmitEvent, useMemo, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import { newKey, post, ProblemError } from '../../api.ts';
 import { keepText as words } from '../../messages/en-solutions.ts';
-import { refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { type FormRefusal, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { dayOf } from '../../parts/time.ts';
 import { solutionKeys } from './queries.ts';
 import { type FieldReader, filled } from './reading.ts';
+import { type FormAt, stillRefused } from './still-refused.ts';
 
 export interface KeepDraft {
   title: string;
@@ -69,12 +70,28 @@ async function lookedUp(read: () => Whole): Promise<Whole> {
   return whole;
 }
 
+/** What still holds of a refusal while the form is put right. */
+function useStillRefused(refusal: FormRefusal | null, read: () => Whole): FormRefusal | null {
+  const told = useRef<{ refusal: FormRefusal | null; then: FormAt | null }>({ refusal: null, then: null });
+  const formNow = (isThen: boolean): FormAt => {
+    const { solution, kept, reader } = read();
+    return { body: { ...solution, ...kept }, problems: isThen ? reader.problems : reader.settledProblems };
+  };
+  if (told.current.refusal !== refusal) told.current = { refusal, then: refusal && formNow(true) };
+  const { then } = told.current;
+  const holds = JSON.stringify(refusal && then ? stillRefused(refusal, then, formNow(false)) : null);
+  // The same as long as it says the same.
+  return useMemo(() => JSON.parse(holds) as FormRefusal | null, [holds]);
+}
+
 /** @param read the form as it stands when asked, also later than the drawing it was handed over with */
 export function useKeeping(onKept: () => void, read: () => Whole) {
   const [key] = useState(newKey);
   const sent = useSubmission();
   const [isLookingUp, setLookingUp] = useState(false);
-  const submission = { ...sent, busy: sent.busy || isLookingUp };
+  const shown = useStillRefused(sent.refusal, read);
+  const problemAt = (field: string): string | undefined => shown?.fields.find((one) => one.field === field)?.detail;
+  const submission = { ...sent, shown, problemAt, busy: sent.busy || isLookingUp };
   const client = useQueryClient();
   const [, go] = useLocation();
   const latest = useRef(read);

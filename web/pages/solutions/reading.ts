@@ -1,6 +1,7 @@
 /** Typed text into members of a body; what cannot be read is named at its field. */
 import { solutionFormText as words } from '../../messages/en-solutions.ts';
 import { readNumber, shiftMark } from '../../parts/read-number.ts';
+import { useSettled } from '../../parts/use-settled.ts';
 
 export type Problems = Partial<Record<string, string>>;
 
@@ -8,6 +9,8 @@ const PERCENT_PLACES = -2;
 
 export class FieldReader {
   readonly problems: Problems = {};
+  /** Those of them about something typed: worth saying before anybody wants to keep it. */
+  readonly typedWrong: Problems = {};
   readonly #awaited = new Set<string>();
 
   refuse(field: string, problem: string): '' {
@@ -27,9 +30,21 @@ export class FieldReader {
     return fields.length > 0 && fields.every((field) => this.#awaited.has(field));
   }
 
+  /** What stands in the field is wrong as it stands, not merely missing. */
+  refuseTyped(field: string, problem: string): '' {
+    this.typedWrong[field] ??= problem;
+    return this.refuse(field, problem);
+  }
+
+  /** Without what is still being looked up. */
+  get settledProblems(): Problems {
+    return Object.fromEntries(Object.entries(this.problems).filter(([field]) => !this.#awaited.has(field)));
+  }
+
   number(field: string, typed: string, unit = ''): string {
     const read = readNumber(typed, unit);
-    return read.ok ? read.value : this.refuse(field, read.problem);
+    if (read.ok) return read.value;
+    return typed.trim() === '' ? this.refuse(field, read.problem) : this.refuseTyped(field, read.problem);
   }
 
   /** The member, or none where nothing was typed. */
@@ -41,7 +56,7 @@ export class FieldReader {
   fraction(field: string, typed: string): string {
     const percent = this.number(field, typed, '%');
     if (percent === '') return '';
-    if (Number(percent) < 0 || Number(percent) > 100) return this.refuse(field, words.percentRange);
+    if (Number(percent) < 0 || Number(percent) > 100) return this.refuseTyped(field, words.percentRange);
     return shiftMark(percent, PERCENT_PLACES) ?? percent;
   }
 
@@ -61,3 +76,12 @@ const member = <N extends string>(name: N, value: string): Partial<Record<N, str
 /** The member, or none where nothing was typed. */
 export const filled = <N extends string>(name: N, typed: string): Partial<Record<N, string>> =>
   typed.trim() === '' ? {} : member(name, typed.trim());
+
+/** A number half typed is not wrong yet. */
+const PAUSE_MS = 600;
+
+/** Problems of what was typed, once the typing has come to rest. */
+export function useTypedWrong({ typedWrong }: FieldReader): (field: string) => string | undefined {
+  const settled = JSON.parse(useSettled(JSON.stringify(typedWrong), PAUSE_MS)) as Problems;
+  return (field) => (settled[field] === typedWrong[field] ? typedWrong[field] : undefined);
+}

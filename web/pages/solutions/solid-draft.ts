@@ -76,12 +76,14 @@ export function readSolid(draft: SolidDraft, known: FormulaReply['known'] | unde
     ...readWeighing(reader, draft.weighing),
     ...reader.optional('accuracyPercent', 'accuracyPercent', draft.accuracyPercent, '%'),
   };
+  const isPlanReadable = Object.keys(reader.problems).length === 0;
   const massG = draft.massG.trim() === '' ? null : reader.number('weighing/massG', draft.massG, 'g');
   const isReadable = Object.keys(reader.problems).length === 0;
   return {
     reader,
     plan: body,
     whole: massG === null ? null : { ...body, weighing: { massG } },
+    isPlanReadable,
     isReadable,
   };
 }

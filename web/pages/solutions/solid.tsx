@@ -8,6 +8,7 @@ import { BenchSheet, withoutReadings } from './bench-sheet.tsx';
 import { KeepFields } from './keep-fields.tsx';
 import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
+import { useTypedWrong } from './reading.ts';
 import { AccuracyField, AirFields, BalanceField, QuotedFields, TemperatureFields } from './setting-fields.tsx';
 import { EMPTY_SOLID, isByMass, nextSolid, readSolid, type SolidDraft, titleOf } from './solid-draft.ts';
 import { SolidWork } from './solid-work.tsx';
@@ -25,10 +26,12 @@ function useSolid() {
   const formula = useFormula(draft.substance.formula);
   const known = formula.data?.known;
   const tagged = useTagged([draft.flask.tag]);
-  const { reader, plan, whole, isReadable } = readSolid(draft, known, tagged);
-  const planned = useEvaluated(isReadable ? plan : null);
+  const { reader, plan, whole, isPlanReadable, isReadable } = readSolid(draft, known, tagged);
+  const planned = useEvaluated(isPlanReadable ? plan : null);
   const achieved = useEvaluated(isReadable ? whole : null);
   const proposedTitle = titleOf(draft, known);
+  const typedWrongAt = useTypedWrong(reader);
+  const problems = { ...reader.problems };
   const { submission, keep } = useKeeping(
     () => beginAnew(nextSolid(draft)),
     () => {
@@ -38,7 +41,7 @@ function useSolid() {
     },
   );
   const problemAt = (field: string) =>
-    submission.problemAt(field) ?? achieved.problemAt(field) ?? planned.problemAt(field);
+    submission.problemAt(field) ?? typedWrongAt(field) ?? achieved.problemAt(field) ?? planned.problemAt(field);
   return {
     draft,
     change,
@@ -53,7 +56,7 @@ function useSolid() {
     save: keep,
     problemAt,
     plan,
-    problems: reader.problems,
+    problems,
   };
 }
 type SolidForm = ReturnType<typeof useSolid>;
@@ -65,7 +68,7 @@ export default function SolidPage() {
   return (
     <form onSubmit={form.save} noValidate className="solution-form">
       <PageHeader title={words.title} lead={words.lead} within={{ href: '~/solutions', label: shelfText.title }} />
-      <ErrorSummary refusal={submission.refusal} />
+      <ErrorSummary refusal={submission.refusal} shown={submission.shown} />
       <div className="solution-columns">
         <div className="stack wide-gaps">
           <StepCautions step="before" cautions={planned.result?.cautions ?? beforeAnything(form.known)} />

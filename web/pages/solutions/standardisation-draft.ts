@@ -4,7 +4,7 @@ import { standardisationText as words } from '../../messages/en-solutions.ts';
 import { readNumbered } from './dilution-draft.ts';
 import { type KeepDraft, NOTHING_KEPT } from './keeping.ts';
 import type { Numbered } from './numbered.ts';
-import { FieldReader, filled } from './reading.ts';
+import { FieldReader, filled, type Problems } from './reading.ts';
 import { NO_WEIGHING, readTemperature, readWeighing, USUAL_TEMPERATURE, type WeighingDraft } from './setting-draft.ts';
 import { NO_SUBSTANCE, readSubstance, type SubstanceDraft } from './substance-draft.ts';
 import { NO_VESSEL, readVessel, readVesselId, type Tagged, type VesselDraft } from './tagged.ts';
@@ -63,8 +63,32 @@ const isEmpty = ({ massG, buretteFromMl, buretteToMl }: TitrationDraft): boolean
 export const rowsUsed = ({ titrations }: StandardisationDraft): number[] =>
   titrations.flatMap((row, index) => (isEmpty(row) ? [] : [index]));
 
+const hasProblem = (problems: Problems, within: string): boolean =>
+  Object.keys(problems).some((field) => field.startsWith(within));
+
+function readReadings(reader: FieldReader, at: string, typed: TitrationDraft, isWeighed: boolean) {
+  const massG = isWeighed ? { massG: reader.number(`${at}/massG`, typed.massG, 'g') } : {};
+  const buretteFromMl = reader.number(`${at}/buretteFromMl`, typed.buretteFromMl, 'mL');
+  const buretteToMl = reader.number(`${at}/buretteToMl`, typed.buretteToMl, 'mL');
+  if (buretteFromMl !== '' && buretteToMl !== '') {
+    const usedMl = Number(buretteToMl) - Number(buretteFromMl);
+    if (usedMl === 0) reader.refuseTyped(`${at}/buretteToMl`, words.nothingUsed);
+    if (usedMl < 0) reader.refuseTyped(`${at}/buretteToMl`, words.endBelowStart);
+  }
+  return { ...massG, buretteFromMl, buretteToMl };
+}
+
+/** A place among the rows used as the place among those that were worked out; null where it was left out. */
+export const atLive = (field: string, whole: readonly number[]): string | null => {
+  const [, place = '', rest = ''] = /^titrations\/(\d+)(.*)$/.exec(field) ?? [];
+  if (place === '') return field;
+  // One pipette for all: what is wrong with it is told of the first.
+  const index = rest.startsWith('/pipette') ? 0 : whole.indexOf(Number(place));
+  return index < 0 ? null : `titrations/${index}${rest}`;
+};
+
 /**
- * @returns the body with its problems, and the plan, which needs no titration yet. Rows without anything in them are left out, so that the place of a titration in
+ * @returns the body with its problems; `live`, the part of it that can be worked out, of the titrations `whole`; and the plan, which needs no titration yet. Rows without anything in them are left out, so that the place of a titration in
  * the body is one among `rowsUsed`.
  */
 export function readStandardisation(
@@ -80,13 +104,10 @@ export function readStandardisation(
   const pipette = isSolid ? null : readVessel(reader, 'pipette', draft.pipette, tagged);
   const titrations = rows.map((row, index) => {
     const typed = draft.titrations[row] ?? NO_TITRATION;
-    const at = `titrations/${index}`;
-    return {
-      ...(pipette === null ? { massG: reader.number(`${at}/massG`, typed.massG, 'g') } : { pipette }),
-      buretteFromMl: reader.number(`${at}/buretteFromMl`, typed.buretteFromMl, 'mL'),
-      buretteToMl: reader.number(`${at}/buretteToMl`, typed.buretteToMl, 'mL'),
-    };
+    const read = readReadings(reader, `titrations/${index}`, typed, isSolid);
+    return pipette === null ? read : { ...read, pipette };
   });
+  const whole = rows.flatMap((_, index) => (hasProblem(reader.problems, `titrations/${index}/`) ? [] : [index]));
   const setting = {
     way: 'standardisation' as const,
     titrant: {
@@ -109,5 +130,7 @@ export function readStandardisation(
     ...reader.optional('accuracyPercent', 'accuracyPercent', draft.accuracyPercent, '%'),
   };
   const plan = { ...setting, ...(pipette === null ? {} : { pipette }), replicates: draft.titrations.length };
-  return { reader, body: { ...setting, titrations }, plan, isReadable: Object.keys(reader.problems).length === 0 };
+  const isReady = whole.length > 0 && Object.keys(reader.problems).every((field) => field.startsWith('titrations/'));
+  const live = isReady ? { ...setting, titrations: titrations.filter((_, index) => whole.includes(index)) } : null;
+  return { reader, body: { ...setting, titrations }, live, whole, plan };
 }

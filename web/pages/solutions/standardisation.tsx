@@ -12,12 +12,14 @@ import { Explained } from './explained.tsx';
 import { KeepFields } from './keep-fields.tsx';
 import { readKeep, useKeeping } from './keeping.ts';
 import { useKeptDraft } from './kept-draft.ts';
+import { useTypedWrong } from './reading.ts';
 import { NumberField } from './number-field.tsx';
 import { useNumbered } from './numbered.ts';
 import { LiveResult } from './result-parts.tsx';
 import { partOf } from './result-words.ts';
 import { AccuracyField, AirFields, BalanceField, TemperatureFields } from './setting-fields.tsx';
 import {
+  atLive,
   EMPTY_STANDARDISATION,
   readStandardisation,
   rowsUsed,
@@ -39,8 +41,10 @@ function useStandardisation() {
   const formula = useFormula(draft.substance.formula);
   const numbered = useNumbered(draft.number);
   const tagged = useTagged([draft.burette.tag, draft.pipette.tag]);
-  const { reader, body, plan, isReadable } = readStandardisation(draft, formula.data?.known, numbered, tagged);
-  const evaluated = useEvaluated(isReadable ? body : null);
+  const { reader, body, live, whole, plan } = readStandardisation(draft, formula.data?.known, numbered, tagged);
+  const evaluated = useEvaluated(live);
+  const typedWrongAt = useTypedWrong(reader);
+  const problems = withoutReadings(reader.problems, 'titrations');
   const next = { ...EMPTY_STANDARDISATION, burette: draft.burette, weighing: draft.weighing };
   const titrant = draft.titrantName.trim();
   const proposedTitle = titrant === '' ? '' : words.proposedTitle(titrant);
@@ -51,10 +55,15 @@ function useStandardisation() {
       return { solution: body, kept: readKeep(reader, draft.keep, proposedTitle), reader };
     },
   );
-  const problemAt = (field: string) => submission.problemAt(field) ?? evaluated.problemAt(field);
+  const evaluatedAt = (field: string | null) => (field === null ? undefined : evaluated.problemAt(field));
+  const problemAt = (field: string) =>
+    submission.problemAt(field) ?? typedWrongAt(field) ?? evaluatedAt(atLive(field, whole));
+  const used = rowsUsed(draft);
   return {
     ...{ draft, change, beginAnew, formula, numbered, tagged, evaluated, submission, proposedTitle, save, problemAt },
-    bench: { plan, problems: withoutReadings(reader.problems, 'titrations'), submission },
+    used,
+    counted: used.filter((_, place) => whole.includes(place)),
+    bench: { plan, problems, submission },
   };
 }
 type Form = ReturnType<typeof useStandardisation>;
@@ -71,13 +80,13 @@ const singleNodesOf = (result: SolutionResult | undefined) =>
 /** `/solutions/standardisation`: a titrant against a standard. */
 export default function StandardisationPage() {
   const form = useStandardisation();
-  const { draft, change, evaluated, submission, problemAt } = form;
+  const { draft, change, evaluated, submission, problemAt, used, counted } = form;
   const { result } = evaluated;
   const nodes = useMemo(() => singleNodesOf(result), [result]);
   return (
     <form onSubmit={form.save} noValidate className="solution-form">
       <PageHeader title={words.title} lead={words.lead} within={{ href: '~/solutions', label: shelfText.title }} />
-      <ErrorSummary refusal={submission.refusal} />
+      <ErrorSummary refusal={submission.refusal} shown={submission.shown} />
       <div className="solution-columns">
         <div className="stack wide-gaps">
           <div className="stack tight">
@@ -94,7 +103,7 @@ export default function StandardisationPage() {
             <Explained nodes={nodes}>
               <TitrationGrid
                 rows={draft.titrations}
-                used={rowsUsed(draft)}
+                {...{ used, counted }}
                 isWeighed={draft.standardFrom === 'solid'}
                 {...{ result, problemAt }}
                 onChange={(titrations) => change({ titrations })}
@@ -105,6 +114,7 @@ export default function StandardisationPage() {
             {...{ evaluated, title: words.result, waiting: words.waiting }}
             accuracyPercent={draft.accuracyPercent}
           >
+            <LeftOut rows={used.filter((row) => !counted.includes(row))} />
             {result && <Spread result={result} />}
           </LiveResult>
           <BenchSheet {...form.bench} />
@@ -122,6 +132,11 @@ export default function StandardisationPage() {
       />
     </form>
   );
+}
+
+/** Titrations begun or not readable, which this result does without. */
+function LeftOut({ rows }: { rows: readonly number[] }) {
+  return rows.length > 0 && <p>{words.leftOut(rows.map((row) => row + 1))}</p>;
 }
 
 function Spread({ result }: { result: SolutionResult }) {

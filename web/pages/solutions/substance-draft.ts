@@ -64,6 +64,6 @@ export function readSubstance(
 }
 
 const counted = (reader: FieldReader, at: string, { countedFormula, countedPer }: SubstanceDraft) => {
-  if (!/^\s*\d{1,3}\s*$/.test(countedPer)) reader.refuse(`${at}/counted/perFormula`, words.countedWhole);
+  if (!/^\s*\d{1,3}\s*$/.test(countedPer)) reader.refuseTyped(`${at}/counted/perFormula`, words.countedWhole);
   return { formula: countedFormula.trim(), perFormula: Number(countedPer) };
 };

@@ -12,6 +12,8 @@ interface TitrationGridProps {
   rows: readonly TitrationDraft[];
   /** Which of the rows hold a titration, in the order of the body. */
   used: readonly number[];
+  /** Those of them that the result was worked out from. */
+  counted: readonly number[];
   isWeighed: boolean;
   result: SolutionResult | undefined;
   problemAt: (field: string) => string | undefined;
@@ -19,7 +21,7 @@ interface TitrationGridProps {
 }
 
 /** Readings in the order they are made; Enter goes on, at the end into a new row. */
-export function TitrationGrid({ rows, used, isWeighed, result, problemAt, onChange }: TitrationGridProps) {
+export function TitrationGrid({ rows, used, counted, isWeighed, result, problemAt, onChange }: TitrationGridProps) {
   const box = useRef<HTMLDivElement>(null);
   const fields = (isWeighed ? ['massG'] : []).concat(['buretteFromMl', 'buretteToMl']) as (keyof TitrationDraft)[];
   const change = (index: number, changes: Partial<TitrationDraft>) =>
@@ -32,10 +34,11 @@ export function TitrationGrid({ rows, used, isWeighed, result, problemAt, onChan
   };
   const press = (event: KeyboardEvent) => {
     const step = { Enter: 1, ArrowDown: fields.length, ArrowUp: -fields.length }[event.key];
-    if (step === undefined) return;
+    // The buttons of the rows keep their keys.
+    if (step === undefined || !(event.target instanceof HTMLInputElement)) return;
     event.preventDefault();
     const all = cells();
-    const to = all.indexOf(event.target as HTMLInputElement) + step;
+    const to = all.indexOf(event.target) + step;
     if (to >= all.length) {
       if (event.key === 'Enter') addRow();
       return;
@@ -55,7 +58,15 @@ export function TitrationGrid({ rows, used, isWeighed, result, problemAt, onChan
             {rows.map((row, index) => (
               <Row
                 key={index}
-                {...{ row, index, fields, place: used.indexOf(index), result, problemAt }}
+                {...{
+                  row,
+                  index,
+                  fields,
+                  place: used.indexOf(index),
+                  order: counted.indexOf(index),
+                  result,
+                  problemAt,
+                }}
                 onChange={(changes) => change(index, changes)}
                 onRemove={() => onChange(rows.filter((_, at) => at !== index))}
               />
@@ -100,6 +111,8 @@ interface RowProps {
   index: number;
   /** Place of the titration in the body; −1 while the row is empty. */
   place: number;
+  /** Place among those counted; −1 where it is not. */
+  order: number;
   fields: readonly (keyof TitrationDraft)[];
   result: SolutionResult | undefined;
   problemAt: (field: string) => string | undefined;
@@ -107,8 +120,8 @@ interface RowProps {
   onRemove: () => void;
 }
 
-function Row({ row, index, place, fields, result, problemAt, onChange, onRemove }: RowProps) {
-  const single = place < 0 ? undefined : result?.singles?.[place];
+function Row({ row, index, place, order, fields, result, problemAt, onChange, onRemove }: RowProps) {
+  const single = order < 0 ? undefined : result?.singles?.[order];
   const at = place < 0 ? `titration-${index}` : `titrations/${place}`;
   const problems = fields.flatMap((field) => problemAt(`${at}/${field}`) ?? []).concat(problemAt(at) ?? []);
   return (
@@ -134,7 +147,7 @@ function Row({ row, index, place, fields, result, problemAt, onChange, onRemove 
         <td className="number">{usedMl(row)}</td>
         <td className="number">
           {single !== undefined && result && (
-            <Opens name={`single-${place + 1}`}>{significant(single, result.significantDigits + 1)}</Opens>
+            <Opens name={`single-${order + 1}`}>{significant(single, result.significantDigits + 1)}</Opens>
           )}
         </td>
         <td>
