@@ -100,6 +100,32 @@ const classesOf = (kind: VesselKind, wanted: Wanted): ChoiceReply['kinds'][numbe
   });
 };
 
+/**
+ * Why ware of a kind the job asks for will not do, by what the standards allow; null where it can. Ware that errs by more
+ * than is wanted at its best is not made certain enough by a calibration.
+ */
+const againstStandards = (
+  kind: VesselKind,
+  wanted: Wanted,
+  classes: ChoiceReply['kinds'][number]['classes'],
+): ChoiceReply['kinds'][number]['against'] => {
+  const sizes = toleranceRows.flatMap((row) => (row.kind === kind ? (row.nominalMl ?? []) : []));
+  if (sizes.length > 0 && sizes.every((nominalMl) => nominalMl < wanted.volumeMl)) return 'too-small';
+  const { accuracyPercent, standardised, job, volumeMl } = wanted;
+  if (accuracyPercent === null || standardised || job === 'hold' || classes.length === 0) return null;
+  return classes.every(({ toleranceMl }) => toleranceMl > (volumeMl * accuracyPercent) / 100) ? 'too-uncertain' : null;
+};
+
+/** Kinds for a job; one that a vessel at hand shows to be good enough is, whatever the standards allow. */
+const kindsWith = (wanted: Wanted, vessels: ChoiceReply['vessels']): ChoiceReply['kinds'] =>
+  kindsFor(wanted.job).map(({ kind, against }) => {
+    if (against !== null) return { kind, against, classes: [] };
+    const classes = classesOf(kind, wanted);
+    const isAtHand = vessels.some((vessel) => vessel.kind === kind && vessel.adequate);
+    const refused = isAtHand ? null : againstStandards(kind, wanted, classes);
+    return { kind, against: refused, classes: refused === null ? classes : [] };
+  });
+
 /** Two deliveries by one-mark pipettes, asked where no single vessel of the register will do. */
 const pairsFor = async (
   db: Reading,
@@ -157,11 +183,7 @@ export const chooseVessel = async (
   const { accuracyPercent, volumeMl } = wanted;
   return {
     wantedMl: accuracyPercent === null ? null : (volumeMl * accuracyPercent) / 100,
-    kinds: kindsFor(wanted.job).map(({ kind, against }) => ({
-      kind,
-      against,
-      classes: against === null ? classesOf(kind, wanted) : [],
-    })),
+    kinds: kindsWith(wanted, vessels),
     vessels,
     more: found.length > MOST_VESSELS,
     pairs: needsPair ? await pairsFor(db, wanted, by) : [],

@@ -78,6 +78,20 @@ describe('choosing a vessel', () => {
     });
   });
 
+  it('ranks no kind that is not made for the volume, or errs by more than is wanted', async () => {
+    const against = async (query: string) =>
+      new Map((await choice(query)).kinds.map((kind) => [kind.kind, kind.against] as const));
+    const huge = await against('job=any-portion&volumeMl=99999999');
+    expect([huge.get('measuring-cylinder'), huge.get('burette')]).toEqual(['too-small', 'too-small']);
+    // ISO 4788:2005: a cylinder of 25 mL errs by 0.25 mL at its best, more than the 0.05 mL wanted; ISO 648: 0.03 mL.
+    const fine = await against('job=portion&volumeMl=25&accuracyPercent=0.2');
+    expect([fine.get('measuring-cylinder'), fine.get('single-volume-pipette')]).toEqual(['too-uncertain', null]);
+    const absurd = await against('job=portion&volumeMl=25&accuracyPercent=0.00001');
+    expect(absurd.get('single-volume-pipette')).toBe('too-uncertain');
+    const plain = await against('job=portion&volumeMl=25');
+    expect([plain.get('measuring-cylinder'), plain.get('burette')]).toEqual([null, null]);
+  });
+
   it('refuses a volume that is none at its field', async () => {
     const reply = await server.get('/api/solutions/choice?job=portion&volumeMl=0');
     expectProblem(reply, ['validation-failed', '#/volumeMl']);

@@ -38,6 +38,7 @@ export const chooseText = {
   classDoes: 'does without a calibration',
   classNeeds: 'needs a calibration',
   notForThis: 'Not for this',
+  noKind: 'No kind of ware is made for this volume this well.',
   stockroom: 'In your stockroom',
   stockroomLead: (wanted: string) => `Wanted: within ±${wanted} mL.`,
   caption: 'Vessels of the register for this job, the first to take on top',

@@ -12,6 +12,7 @@ export function ChosenKinds({ kinds }: { kinds: readonly Kind[] }) {
   const others = kinds.filter(({ against }) => against !== null);
   return (
     <>
+      {fits.length === 0 && <p className="quiet">{words.noKind}</p>}
       <ul className="plain choose-kinds">
         {fits.map((kind) => (
           <FittingKind key={kind.kind} kind={kind} />
