@@ -55,7 +55,7 @@ export const FINDINGS = {
   // a solution made or planned
   approximate: 'The substance is no primary standard and has no certificate: approximate until standardised.',
   'vessel-not-calibrated':
-    'A vessel was never calibrated at this mark; its volume is the marked one, within the tolerance.',
+    'A vessel was not calibrated at this mark; its volume is the marked one, within the tolerance.',
   'vessel-without-tolerance': 'A vessel has neither a calibration nor a tolerance; its volume counts as exact.',
   'vessel-overdue': 'The calibration of a vessel was overdue.',
   'vessel-failed': 'A vessel does not keep its tolerance; its measured volume was taken.',
@@ -63,7 +63,9 @@ export const FINDINGS = {
   'below-minimum-load': 'The mass lies below the least load this balance weighs to 0.10 %.',
   'balance-not-named': 'No balance was named; its influences were taken from the digits of the reading.',
   'accuracy-not-met': 'The expanded uncertainty is larger than the accuracy that is wanted.',
-  'few-titrations': 'Below three titrations their spread is not seen; the repeatability typed was taken.',
+  'few-titrations': 'Below three titrations their spread is not seen; the repeatability given, if any, was taken.',
+  'titration-apart': 'One titration lies far from the others. Look for a cause; the number alone excludes nothing.',
+  'weighed-far-from-wanted': 'The mass weighed is far from the one that the concentration wanted asks for.',
   'stock-approximate': 'The stock is approximate until it has been standardised, and so is what is made from it.',
   'stock-expired': 'The stock was past its day of expiry.',
   'stock-ended': 'The stock is recorded as used up or discarded.',

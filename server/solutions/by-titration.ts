@@ -2,7 +2,7 @@
 import { numberOf, stepOf } from '../metrology/decimal.ts';
 import type { TypedDigits } from '../metrology/solutions/explain-parts.ts';
 import type { StandardisationRecipe } from '../metrology/solutions/recipe.ts';
-import { FEWEST_REPLICATES, type Titrand, type Titration } from '../metrology/solutions/standardise.ts';
+import { FEWEST_REPLICATES, type Titrand, type Titration, titrationApart } from '../metrology/solutions/standardise.ts';
 import { isApproximate } from '../metrology/solutions/substance.ts';
 import type { WeighedPortion } from '../metrology/solutions/weighing.ts';
 import type { Caution } from './contract-cautions.ts';
@@ -101,6 +101,26 @@ const cautionsOfTitrant = async (
 const typedReadings = ({ titrations }: StandardisationBody): TypedDigits =>
   Object.fromEntries(titrations.map(({ massG }, index) => [`mass ${index + 1}`, massG]));
 
+/** @param singles results of single titrations, mol/L */
+export const tellOfApart = (gathering: Gathering, singles: readonly number[]): void => {
+  const place = titrationApart(singles);
+  if (place === null) return;
+  const single = Number((singles[place] ?? NaN).toPrecision(4));
+  gathering.say(
+    'titration-apart',
+    `Titration ${place + 1}, ${single} mol/L, lies apart from the others. Look for a cause; it counts as long as it stands here.`,
+  );
+};
+
+const tellOfFew = (gathering: Gathering, count: number, repeatabilityPercent: number): void => {
+  if (count >= FEWEST_REPLICATES) return;
+  const counts =
+    repeatabilityPercent > 0
+      ? `the repeatability of ${repeatabilityPercent} % counts in its place`
+      : 'no repeatability was given, so nothing counts for it';
+  gathering.say('few-titrations', `${count} of ${FEWEST_REPLICATES} titrations: their spread is not seen, ${counts}.`);
+};
+
 export const resolveStandardisation = async (
   gathering: Gathering,
   body: StandardisationBody,
@@ -115,11 +135,7 @@ export const resolveStandardisation = async (
   const own = await cautionsOfTitrant(gathering, body);
   gathering.settle();
   if (!known) throw new Error('a standard that cannot be used was refused');
-  if (titrations.length < FEWEST_REPLICATES)
-    gathering.say(
-      'few-titrations',
-      `${titrations.length} of ${FEWEST_REPLICATES} titrations: their spread is not seen, the repeatability typed counts.`,
-    );
+  tellOfFew(gathering, titrations.length, numberOf(body.repeatabilityPercent));
   const standardisation: StandardisationRecipe = {
     standard: known.standard,
     titrations,

@@ -86,6 +86,7 @@ export const resolveSolid = async (
   const readingG = readingFor(correctedG, correctionAt);
   const usedG = typedMass === undefined ? readingG : numberOf(typedMass);
   tellOfLoad(gathering, usedG, leastG, weighing);
+  if (typedMass !== undefined) tellOfDistance(gathering, usedG, readingG);
   return {
     recipe: { way: 'solid', solid: madeFrom(usedG, correctionAt(usedG)) },
     planned: typedMass === undefined,
@@ -106,6 +107,19 @@ export const resolveSolid = async (
         : { solution: body.madeUp.solutionG }),
     },
   };
+};
+
+/** Weighed beside the wanted mass is how one works; this far from it, a digit or a unit has slipped. */
+const FAR_FROM_WANTED = 2;
+
+const tellOfDistance = (gathering: Gathering, usedG: number, wantedG: number): void => {
+  const times = usedG / wantedG;
+  if (times <= FAR_FROM_WANTED && times >= 1 / FAR_FROM_WANTED) return;
+  const [used, wanted] = [usedG, wantedG].map((massG) => Number(massG.toPrecision(5)));
+  gathering.say(
+    'weighed-far-from-wanted',
+    `${used} g was weighed, ${Number(times.toPrecision(2))} times the ${wanted} g that the concentration wanted asks for. Is it typed right?`,
+  );
 };
 
 const tellOfLoad = (

@@ -49,6 +49,10 @@ export const newestUsable = async (db: Reading, vesselId: string): Promise<GoodC
   return null;
 };
 
+/** A part of a scale by its readings, whose difference is no mark. */
+const markWords = ({ nominalMl, between }: VesselInUse): string =>
+  between === undefined || between.fromMl === 0 ? `${nominalMl} mL` : `from ${between.fromMl} to ${between.toMl} mL`;
+
 export class Gathering {
   readonly db: Reading;
   /** What was due by then, or had expired, is told. */
@@ -158,7 +162,7 @@ export class Gathering {
       else
         this.say(
           'vessel-not-calibrated',
-          `${tag} was not calibrated at this mark: ${used.nominalMl} mL within ${used.toleranceMl} mL.`,
+          `${tag} was not calibrated${calibration === null ? '' : ' at this mark'}: ${markWords(used)} within ${used.toleranceMl} mL.`,
         );
       return;
     }

@@ -4,7 +4,7 @@ import { decimalsFor } from '../metrology/display.ts';
 import { explainSolution } from '../metrology/solutions/explain-solution.ts';
 import { propagate, type Propagated } from '../metrology/solutions/propagate.ts';
 import { quotedTemperatureC, recipeModels, type Recipe } from '../metrology/solutions/recipe.ts';
-import { resolveStandardisation } from './by-titration.ts';
+import { resolveStandardisation, tellOfApart } from './by-titration.ts';
 import { cautionsFor } from './contract-cautions.ts';
 import type { SolutionBody, SolutionResult } from './contract.ts';
 import { resolveSolid } from './from-solid.ts';
@@ -70,6 +70,7 @@ export const solve = async (gathering: Gathering, body: SolutionBody): Promise<S
   const { recipe, planned, approximate, cautions, toWeigh, typed } = await resolve(gathering, body, altitudeM);
   const coverageProbability = body.coverageProbability ?? defaults.coverageProbability;
   const { models, singles } = recipeModels(recipe);
+  if (singles) tellOfApart(gathering, singles);
   const found = models.map((model) => propagate(model, Number(coverageProbability)));
   const last = found.at(-1);
   if (!last) throw new Error('a recipe has a step');

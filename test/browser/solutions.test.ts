@@ -77,6 +77,10 @@ describe('a solution', () => {
     expect(await sidewaysPx(page)).toBe(0);
     await page.getByRole('link', { name: 'F-0250' }).waitFor();
 
+    await page.getByRole('link', { name: recordText.standardise, exact: true }).click();
+    const titrant = page.getByLabel(words.titrantName, { exact: true });
+    await expect.poll(async () => titrant.inputValue(), PATIENT).toBe('copper(II) sulfate pentahydrate 0.0200 mol/L');
+    await page.goBack();
     await button(page, recordText.end).click();
     await page.getByRole('radio', { name: recordText.endingChoices.discarded }).check();
     await page.getByLabel(text.form.reason).fill('Turbid after a week');
@@ -203,6 +207,13 @@ describe('a solution', () => {
     await page.getByRole('button', { name: words.remove(4) }).focus();
     await page.keyboard.press('Enter');
     await page.getByRole('button', { name: words.remove(4) }).waitFor({ state: 'detached' });
+    // What was taken away comes back.
+    await page.getByRole('button', { name: words.remove(2) }).click();
+    await page.getByText(words.removed(2)).waitFor();
+    await button(page, keepText.undo).click();
+    await button(page, keepText.startAgain).click();
+    await page.getByText(keepText.emptied).waitFor();
+    await button(page, keepText.undo).click();
     // Eurachem CG 4, A2: 0.3888 g by 18.64 mL, 0.1021 mol/L; the other two are invented beside it.
     await expect.poll(async () => result.innerText(), PATIENT).toContain('0.102');
     await page

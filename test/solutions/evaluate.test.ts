@@ -220,6 +220,14 @@ describe('diluted', () => {
   });
 });
 
+it('asks about a mass ten times the one wanted, and takes it', async () => {
+  const weighed = (massG: string) => evaluated(server, solidIn(ids.flask100, { weighing: { massG } }));
+  // 0.1 mol/L in 100 mL: 2.04 g.
+  const result = await weighed('20.422');
+  expect(result.findings.find(({ code }) => code === 'weighed-far-from-wanted')?.detail).toMatch(/10 times the 2\.04/);
+  expect(codes(await weighed('2.2422'))).not.toContain('weighed-far-from-wanted');
+});
+
 describe('standardised', () => {
   const body = (titrations: object[]) => ({
     way: 'standardisation',
@@ -251,6 +259,20 @@ describe('standardised', () => {
     expect(result.singles).toEqual(singles.map((one) => expect.closeTo(one, 5)));
     expect(result.value).toBeCloseTo((singles[0]! + singles[1]! + singles[2]!) / 3, 5);
     expect(codes(result)).not.toContain('few-titrations');
+  });
+
+  it('says that one titration lies apart, counts it all the same, and tells what is not known as it is', async () => {
+    const titration = (massG: string, buretteFromMl = '0') => ({ massG, buretteFromMl, buretteToMl: '18.64' });
+    const said = async (titrations: object[], more: object = {}) =>
+      (await evaluated(server, { ...body(titrations), ...more })).findings.map(({ detail }) => detail).join(' ');
+    const apart = await said([titration('0.3240'), titration('0.3888'), titration('0.3890')]);
+    expect(apart).toMatch(/Titration 1, 0\.0851\d* mol\/L, lies apart/);
+    expect(await said([titration('0.3888'), titration('0.3889'), titration('0.3890')])).not.toMatch(/apart/);
+    expect(await said([titration('0.3888', '0.10')])).toMatch(
+      /was not calibrated: from 0\.1 to 18\.64 mL within .* the repeatability of 0\.05 % counts/,
+    );
+    const none = await said([titration('0.3888')], { repeatabilityPercent: '0' });
+    expect(none).toMatch(/no repeatability was given/);
   });
 
   it('refuses a reading beyond the scale, and one that does not rise', async () => {

@@ -85,6 +85,7 @@ export const solutionFormText = {
   mark: 'Mark',
   temperature: 'Temperature of the solution',
   temperatureHelp: 'When the mark is set.',
+  temperatureAtTitration: 'During the titrations.',
   halfWidth: 'Known to within ±',
   quotedAt: 'Quoted at',
   quotedHelp: 'The temperature the concentration is stated for, 27 °C in some laboratories.',
@@ -203,6 +204,8 @@ export const keepText = {
   note: 'Note',
   keep: 'Keep it',
   startAgain: 'Empty the form',
+  emptied: 'The form was emptied.',
+  undo: 'Undo',
 };
 
 export const dilutionText = {
@@ -248,6 +251,7 @@ export const dilutionText = {
   removeDelivery: (delivery: number, step: number) => `Remove delivery ${delivery} of step ${step}`,
   addStep: 'Add a step',
   removeStep: (number: number) => `Remove step ${number}`,
+  removedStep: (number: number) => `Step ${number} was removed.`,
   up: (number: number) => `Move step ${number} up`,
   down: (number: number) => `Move step ${number} down`,
   proposedTitle: (stock: string) => `${stock}, diluted`,
@@ -293,6 +297,7 @@ export const standardisationText = {
   },
   add: 'Add a titration',
   remove: (row: number) => `Remove titration ${row}`,
+  removed: (row: number) => `Titration ${row} was removed.`,
   noTitration: 'Type one titration at least.',
   endBelowStart: 'The reading after the titration must be above the one before. Are the two swapped?',
   nothingUsed: 'Both readings are the same: nothing was delivered. Type the reading after the titration.',
@@ -316,6 +321,7 @@ export const recordText = {
   ending: 'It was',
   endingChoices: { 'used-up': 'used up', discarded: 'discarded' },
   endings: { 'used-up': 'Used up.', discarded: 'Discarded.' },
+  standardise: 'Standardise it',
   endMissing: 'Say whether it was used up or discarded.',
   endAct: 'Take it off the shelf',
   by: (who: string, when: string) => `${who}, ${when}`,

@@ -40,6 +40,34 @@ export interface Standardisation {
 /** From this many titrations on, their own spread speaks. */
 export const FEWEST_REPLICATES = 3;
 
+/** Titrations done alike agree within some tenths of a per cent. */
+const APART_RELATIVE = 0.01;
+/** … and one lies apart only where it leaves the others, however they scatter, well behind. */
+const APART_RANGES = 3;
+
+const middleOf = (sorted: readonly number[]): number => {
+  const half = Math.floor(sorted.length / 2);
+  const [lower = NaN, upper = NaN] = [sorted[sorted.length % 2 === 0 ? half - 1 : half], sorted[half]];
+  return (lower + upper) / 2;
+};
+
+/**
+ * Place of the titration that lies apart from all others: by more than a hundredth of their middle and more than three
+ * times their range; null where none does, or where two stand against each other.
+ * @source common-practice, titrations done alike agree within some tenths of a per cent
+ */
+export function titrationApart(singles: readonly number[]): number | null {
+  if (singles.length < FEWEST_REPLICATES) return null;
+  const isApart = singles.map((single, place) => {
+    const others = singles.filter((_, at) => at !== place).sort((one, other) => one - other);
+    const distance = Math.abs(single - middleOf(others));
+    const range = (others.at(-1) ?? NaN) - (others[0] ?? NaN);
+    return distance > APART_RELATIVE * Math.abs(middleOf(others)) && distance > APART_RANGES * range;
+  });
+  const place = isApart.indexOf(true);
+  return place < 0 ? null : place;
+}
+
 /** Ends of keys of what differs from one titration to the next. */
 const OWN_OF_EACH = [':filling', ':digits', ':repeatability'];
 

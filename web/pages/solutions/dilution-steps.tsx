@@ -15,10 +15,12 @@ interface StepsProps {
   result: SolutionResult | undefined;
   problemAt: (field: string) => string | undefined;
   onChange: (steps: StepDraft[]) => void;
+  /** Leaves the steps without the one of this number. */
+  onRemove: (steps: StepDraft[], number: number) => void;
 }
 
 /** One step below the other, each with its vessels and what it comes to. */
-export function DilutionSteps({ steps, tagged, result, problemAt, onChange }: StepsProps) {
+export function DilutionSteps({ steps, tagged, result, problemAt, onChange, onRemove }: StepsProps) {
   const change = (index: number, changes: Partial<StepDraft>) =>
     onChange(steps.map((step, at) => (at === index ? { ...step, ...changes } : step)));
   return (
@@ -32,7 +34,7 @@ export function DilutionSteps({ steps, tagged, result, problemAt, onChange }: St
                 {words.step(index + 1)}{' '}
                 <span className="quiet small">{index === 0 ? words.fromStock : words.fromStep(index)}</span>
               </h3>
-              <StepActs steps={steps} index={index} onChange={onChange} />
+              <StepActs {...{ steps, index, onChange, onRemove }} />
             </div>
             <StepVessels {...{ step, index, tagged, problemAt }} onChange={(changes) => change(index, changes)} />
             <After result={result?.steps?.[index]} approximate={result?.approximate ?? false} index={index} />
@@ -130,7 +132,8 @@ function StepActs({
   steps,
   index,
   onChange,
-}: Pick<StepsProps, 'onChange'> & { steps: readonly StepDraft[]; index: number }) {
+  onRemove,
+}: Pick<StepsProps, 'onChange' | 'onRemove'> & { steps: readonly StepDraft[]; index: number }) {
   if (steps.length < 2) return null;
   return (
     <div className="dilution-acts">
@@ -151,7 +154,12 @@ function StepActs({
       <IconButton
         label={words.removeStep(index + 1)}
         path="M4 4l8 8M12 4l-8 8"
-        onPress={() => onChange(steps.filter((_, at) => at !== index))}
+        onPress={() =>
+          onRemove(
+            steps.filter((_, at) => at !== index),
+            index + 1,
+          )
+        }
       />
     </div>
   );

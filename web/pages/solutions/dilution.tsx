@@ -3,7 +3,7 @@ import { type ComponentProps, useEffect, useMemo, useState } from 'react';
 import type { VesselWithHistory } from '../../../server/glassware/contract.ts';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { get } from '../../api.ts';
-import { dilutionText as words, shelfText, solutionFormText } from '../../messages/en-solutions.ts';
+import { dilutionText as words, keepText, shelfText, solutionFormText } from '../../messages/en-solutions.ts';
 import { LinkButton } from '../../parts/button.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -33,6 +33,7 @@ import { partOf } from './result-words.ts';
 import { AccuracyField, QuotedFields, TemperatureFields } from './setting-fields.tsx';
 import { ALWAYS, StepCautions } from './step-cautions.tsx';
 import { useTagged } from './tagged.ts';
+import { UndoLine } from './undo-line.tsx';
 import { useEvaluated } from './use-evaluated.ts';
 import './solutions.css';
 
@@ -69,7 +70,7 @@ function HandedOverForm({ handedOver }: { handedOver: HandedOver }) {
 }
 
 function useDilution(handedOver: Partial<DilutionDraft> | null) {
-  const { draft, change, beginAnew } = useKeptDraft<DilutionDraft>(SHELF, EMPTY_DILUTION, handedOver);
+  const { draft, change, beginAnew, drop, undoing } = useKeptDraft<DilutionDraft>(SHELF, EMPTY_DILUTION, handedOver);
   const tagged = useTagged(tagsOf(draft));
   const numbered = useNumbered(draft.stock.number);
   const { reader, body, ready, live } = readDilution(draft, numbered, tagged);
@@ -89,7 +90,8 @@ function useDilution(handedOver: Partial<DilutionDraft> | null) {
     ...{
       draft,
       change,
-      beginAnew,
+      drop,
+      undoing,
       tagged,
       numbered,
       evaluated,
@@ -156,14 +158,15 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
               <DilutionSteps
                 {...{ steps: draft.steps, tagged, result, problemAt }}
                 onChange={(steps) => change({ steps })}
+                onRemove={(steps, number) => form.drop({ steps }, 'rows', words.removedStep(number))}
               />
+              <UndoLine at="rows" {...form.undoing} />
             </Explained>
           </div>
           <LiveResult
-            {...{ evaluated, title: words.result, waiting: words.waiting }}
-            accuracyPercent={draft.accuracyPercent}
+            {...{ evaluated, title: words.result, waiting: words.waiting, accuracyPercent: draft.accuracyPercent }}
           >
-            {form.ready < draft.steps.length && <p className="quiet">{words.upTo(form.ready)}</p>}
+            <UpTo ready={form.ready} of={draft.steps.length} />
           </LiveResult>
           <BenchSheet {...form.bench} />
         </div>
@@ -175,11 +178,17 @@ function DilutionForm({ handedOver }: { handedOver: Partial<DilutionDraft> | nul
         onChange={(changes) => change({ keep: { ...draft.keep, ...changes } })}
         onStartAgain={() => {
           submission.setRefusal(null);
-          form.beginAnew(EMPTY_DILUTION);
+          form.drop(EMPTY_DILUTION, 'form', keepText.emptied);
         }}
+        undoing={form.undoing}
       />
     </form>
   );
+}
+
+/** The step up to which a result could be worked out, where it is not the last. */
+function UpTo({ ready, of }: { ready: number; of: number }) {
+  return ready < of && <p className="quiet">{words.upTo(ready)}</p>;
 }
 
 interface SettingProps {

@@ -1,3 +1,4 @@
+import type { ComponentProps } from 'react';
 import { text } from '../../messages/en.ts';
 import { keepText as words } from '../../messages/en-solutions.ts';
 import { Button } from '../../parts/button.tsx';
@@ -5,6 +6,7 @@ import { Field, TextArea } from '../../parts/field.tsx';
 import type { Submission } from '../../parts/refusal.tsx';
 import { dayOf } from '../../parts/time.ts';
 import type { KeepDraft } from './keeping.ts';
+import { UndoLine } from './undo-line.tsx';
 
 interface KeepFieldsProps {
   draft: KeepDraft;
@@ -12,10 +14,11 @@ interface KeepFieldsProps {
   submission: Submission;
   onChange: (changes: Partial<KeepDraft>) => void;
   onStartAgain: () => void;
+  undoing: Omit<ComponentProps<typeof UndoLine>, 'at'>;
 }
 
 /** What belongs to the record and not to the computation, and the button that keeps it all. */
-export function KeepFields({ draft, proposedTitle, submission, onChange, onStartAgain }: KeepFieldsProps) {
+export function KeepFields({ draft, proposedTitle, submission, onChange, onStartAgain, undoing }: KeepFieldsProps) {
   const field = (name: Exclude<keyof KeepDraft, 'note'>) => ({
     name,
     value: draft[name],
@@ -55,6 +58,7 @@ export function KeepFields({ draft, proposedTitle, submission, onChange, onStart
           {words.startAgain}
         </Button>
       </div>
+      <UndoLine at="form" {...undoing} />
     </section>
   );
 }

@@ -17,6 +17,13 @@ function keep(shelf: string, draft: object): void {
   }
 }
 
+/** What stood there before something was taken away, and where on the page that was done. */
+interface Dropped<D> {
+  before: D;
+  at: 'form' | 'rows';
+  what: string;
+}
+
 /**
  * What is typed into a form, kept in this browser until it is recorded.
  * @param handedOver begins another draft in place of the kept one
@@ -26,14 +33,25 @@ export function useKeptDraft<D extends object>(shelf: string, empty: D, handedOv
     handedOver === null ? keptDraft(shelf, empty) : { ...empty, ...handedOver },
   );
   useEffect(() => keep(shelf, draft), [shelf, draft]);
-  const change = useCallback((changes: Partial<D>) => setDraft((before) => ({ ...before, ...changes })), []);
+  const [dropped, setDropped] = useState<Dropped<D> | null>(null);
+  const change = useCallback((changes: Partial<D>) => {
+    setDropped(null);
+    setDraft((before) => ({ ...before, ...changes }));
+  }, []);
   /** Written at once: the page may be left before it is drawn again. */
   const beginAnew = useCallback(
     (next: D) => {
       keep(shelf, next);
+      setDropped(null);
       setDraft(next);
     },
     [shelf],
   );
-  return { draft, change, beginAnew };
+  /** Takes something typed away, and can put it back until the next change. */
+  const drop = (next: Partial<D>, at: Dropped<D>['at'], what: string) => {
+    change(next);
+    setDropped({ before: draft, at, what });
+  };
+  const undo = () => dropped && change(dropped.before);
+  return { draft, change, beginAnew, drop, undoing: { dropped, undo } };
 }

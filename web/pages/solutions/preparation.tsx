@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { EndBody, Preparation } from '../../../server/solutions/contract-record.ts';
+import { withQuery } from '../../api.ts';
 import { recordText as words, resultText, shelfText } from '../../messages/en-solutions.ts';
 import { ActDialog } from '../../parts/act-dialog.tsx';
-import { Button } from '../../parts/button.tsx';
+import { Button, LinkButton } from '../../parts/button.tsx';
 import { Choice } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -30,6 +31,9 @@ export default function PreparationPage({ id }: { id: string }) {
   );
 }
 
+/** The name of a titrant is no longer than this. */
+const MOST_NAME = 80;
+
 function Record({ preparation }: { preparation: Preparation }) {
   const { id, number, title, end, result } = preparation;
   const [isEnding, setEnding] = useState(false);
@@ -50,6 +54,7 @@ function Record({ preparation }: { preparation: Preparation }) {
             </a>
             {end === null && (
               <ForPreparing>
+                {preparation.approximate && <LinkButton href={standardiseHref(title)}>{words.standardise}</LinkButton>}
                 <Button onClick={() => setEnding(true)}>{words.end}</Button>
               </ForPreparing>
             )}
@@ -89,6 +94,10 @@ function Record({ preparation }: { preparation: Preparation }) {
     </>
   );
 }
+
+/** The form of a standardisation with this solution as its titrant. */
+const standardiseHref = (title: string): string =>
+  withQuery('/standardisation', { titrant: title.slice(0, MOST_NAME) });
 
 function Lead({ preparation: { number, way, madeOn, expiresOn, expired } }: { preparation: Preparation }) {
   return (

@@ -11,13 +11,19 @@ interface PartProps<D> {
 
 type FilledAt = Pick<TemperatureDraft, 'temperatureC' | 'temperatureHalfWidthC'>;
 
-/** @param at place in the body, with its stroke, or nothing */
-export function TemperatureFields({ at, draft, problemAt, onChange }: PartProps<FilledAt> & { at: string }) {
+interface FilledProps extends PartProps<FilledAt> {
+  /** Place in the body, with its stroke, or nothing. */
+  at: string;
+  /** When it is read. */
+  help?: string;
+}
+
+export function TemperatureFields({ at, draft, problemAt, onChange, help = words.temperatureHelp }: FilledProps) {
   return (
     <div className="field-pair">
       <Field
         name={`${at}temperatureC`}
-        {...{ label: words.temperature, help: words.temperatureHelp, unit: '°C', number: true }}
+        {...{ label: words.temperature, help, unit: '°C', number: true }}
         value={draft.temperatureC}
         problem={problemAt(`${at}temperatureC`)}
         onChange={(temperatureC) => onChange({ temperatureC })}

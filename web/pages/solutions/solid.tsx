@@ -1,6 +1,6 @@
 import type { ConcentrationUnit } from '../../../server/metrology/solutions/solid.ts';
 import type { FormulaReply } from '../../../server/solutions/contract.ts';
-import { shelfText, solidText as words, solutionFormText, unitNames } from '../../messages/en-solutions.ts';
+import { keepText, shelfText, solidText as words, solutionFormText, unitNames } from '../../messages/en-solutions.ts';
 import { Field, Select } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary } from '../../parts/refusal.tsx';
@@ -22,7 +22,7 @@ import './solutions.css';
 const SHELF = 'tarebook.solution.solid';
 
 function useSolid() {
-  const { draft, change, beginAnew } = useKeptDraft<SolidDraft>(SHELF, EMPTY_SOLID);
+  const { draft, change, beginAnew, drop, undoing } = useKeptDraft<SolidDraft>(SHELF, EMPTY_SOLID);
   const formula = useFormula(draft.substance.formula);
   const known = formula.data?.known;
   const tagged = useTagged([draft.flask.tag]);
@@ -45,7 +45,8 @@ function useSolid() {
   return {
     draft,
     change,
-    beginAnew,
+    drop,
+    undoing,
     formula,
     known,
     tagged,
@@ -87,8 +88,9 @@ export default function SolidPage() {
         onChange={(changes) => change({ keep: { ...draft.keep, ...changes } })}
         onStartAgain={() => {
           submission.setRefusal(null);
-          form.beginAnew(EMPTY_SOLID);
+          form.drop(EMPTY_SOLID, 'form', keepText.emptied);
         }}
+        undoing={form.undoing}
       />
     </form>
   );

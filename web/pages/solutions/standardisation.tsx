@@ -1,7 +1,8 @@
-import { useMemo } from 'react';
+import { useEffect, useMemo } from 'react';
+import { useSearchParams } from 'wouter';
 import type { SolutionResult } from '../../../server/solutions/contract.ts';
 import { sampleStandardDeviation } from 'simple-statistics';
-import { shelfText, solutionFormText, standardisationText as words } from '../../messages/en-solutions.ts';
+import { keepText, shelfText, solutionFormText, standardisationText as words } from '../../messages/en-solutions.ts';
 import { Choice, Field } from '../../parts/field.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { Figure } from '../../parts/quantity.tsx';
@@ -29,6 +30,7 @@ import { ALWAYS, StepCautions } from './step-cautions.tsx';
 import { SubstanceFields } from './substance-fields.tsx';
 import { useTagged } from './tagged.ts';
 import { TitrationGrid } from './titration-grid.tsx';
+import { UndoLine } from './undo-line.tsx';
 import { useEvaluated, useFormula } from './use-evaluated.ts';
 import { VesselField } from './vessel-field.tsx';
 import './solutions.css';
@@ -36,8 +38,20 @@ import './solutions.css';
 const SHELF = 'tarebook.solution.standardisation';
 const FEWEST_FOR_SPREAD = 2;
 
+/** The record of a solution hands its name over; what was begun here before stays. */
+function useTitrantInAddress(typed: string, change: (changes: { titrantName: string }) => void): void {
+  const [address, setAddress] = useSearchParams();
+  const titrantName = address.get('titrant') ?? '';
+  useEffect(() => {
+    if (titrantName === '') return;
+    if (typed.trim() === '') change({ titrantName });
+    setAddress({}, { replace: true });
+  }, [titrantName, typed, change, setAddress]);
+}
+
 function useStandardisation() {
-  const { draft, change, beginAnew } = useKeptDraft<StandardisationDraft>(SHELF, EMPTY_STANDARDISATION);
+  const { draft, change, beginAnew, drop, undoing } = useKeptDraft<StandardisationDraft>(SHELF, EMPTY_STANDARDISATION);
+  useTitrantInAddress(draft.titrantName, change);
   const formula = useFormula(draft.substance.formula);
   const numbered = useNumbered(draft.number);
   const tagged = useTagged([draft.burette.tag, draft.pipette.tag]);
@@ -60,7 +74,20 @@ function useStandardisation() {
     submission.problemAt(field) ?? typedWrongAt(field) ?? evaluatedAt(atLive(field, whole));
   const used = rowsUsed(draft);
   return {
-    ...{ draft, change, beginAnew, formula, numbered, tagged, evaluated, submission, proposedTitle, save, problemAt },
+    ...{
+      draft,
+      change,
+      drop,
+      undoing,
+      formula,
+      numbered,
+      tagged,
+      evaluated,
+      submission,
+      proposedTitle,
+      save,
+      problemAt,
+    },
     used,
     counted: used.filter((_, place) => whole.includes(place)),
     bench: { plan, problems, submission },
@@ -107,8 +134,10 @@ export default function StandardisationPage() {
                 isWeighed={draft.standardFrom === 'solid'}
                 {...{ result, problemAt }}
                 onChange={(titrations) => change({ titrations })}
+                onRemove={(titrations, row) => form.drop({ titrations }, 'rows', words.removed(row))}
               />
             </Explained>
+            <UndoLine at="rows" {...form.undoing} />
           </section>
           <LiveResult
             {...{ evaluated, title: words.result, waiting: words.waiting }}
@@ -127,8 +156,9 @@ export default function StandardisationPage() {
         onChange={(changes) => change({ keep: { ...draft.keep, ...changes } })}
         onStartAgain={() => {
           submission.setRefusal(null);
-          form.beginAnew(EMPTY_STANDARDISATION);
+          form.drop(EMPTY_STANDARDISATION, 'form', keepText.emptied);
         }}
+        undoing={form.undoing}
       />
     </form>
   );
@@ -250,6 +280,7 @@ function Setting({ draft, change, tagged, problemAt }: Form) {
       />
       <TemperatureFields
         at=""
+        help={solutionFormText.temperatureAtTitration}
         draft={{ temperatureC, temperatureHalfWidthC }}
         problemAt={problemAt}
         onChange={(changes) => change(changes)}

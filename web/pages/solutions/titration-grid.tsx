@@ -18,10 +18,21 @@ interface TitrationGridProps {
   result: SolutionResult | undefined;
   problemAt: (field: string) => string | undefined;
   onChange: (rows: TitrationDraft[]) => void;
+  /** Leaves the rows without the one of this number. */
+  onRemove: (rows: TitrationDraft[], number: number) => void;
 }
 
 /** Readings in the order they are made; Enter goes on, at the end into a new row. */
-export function TitrationGrid({ rows, used, counted, isWeighed, result, problemAt, onChange }: TitrationGridProps) {
+export function TitrationGrid({
+  rows,
+  used,
+  counted,
+  isWeighed,
+  result,
+  problemAt,
+  onChange,
+  onRemove,
+}: TitrationGridProps) {
   const box = useRef<HTMLDivElement>(null);
   const fields = (isWeighed ? ['massG'] : []).concat(['buretteFromMl', 'buretteToMl']) as (keyof TitrationDraft)[];
   const change = (index: number, changes: Partial<TitrationDraft>) =>
@@ -32,20 +43,7 @@ export function TitrationGrid({ rows, used, counted, isWeighed, result, problemA
     // The new row is there after the next drawing.
     requestAnimationFrame(() => cells().at(-fields.length)?.focus());
   };
-  const press = (event: KeyboardEvent) => {
-    const step = { Enter: 1, ArrowDown: fields.length, ArrowUp: -fields.length }[event.key];
-    // The buttons of the rows keep their keys.
-    if (step === undefined || !(event.target instanceof HTMLInputElement)) return;
-    event.preventDefault();
-    const all = cells();
-    const to = all.indexOf(event.target) + step;
-    if (to >= all.length) {
-      if (event.key === 'Enter') addRow();
-      return;
-    }
-    all[to]?.focus();
-    all[to]?.select();
-  };
+  const press = (event: KeyboardEvent) => goOn(event, { cells, columns: fields.length, addRow });
   const missing = problemAt('titrations');
   return (
     <div className="stack tight">
@@ -68,7 +66,12 @@ export function TitrationGrid({ rows, used, counted, isWeighed, result, problemA
                   problemAt,
                 }}
                 onChange={(changes) => change(index, changes)}
-                onRemove={() => onChange(rows.filter((_, at) => at !== index))}
+                onRemove={() =>
+                  onRemove(
+                    rows.filter((_, at) => at !== index),
+                    index + 1,
+                  )
+                }
               />
             ))}
           </tbody>
@@ -84,6 +87,27 @@ export function TitrationGrid({ rows, used, counted, isWeighed, result, problemA
       </div>
     </div>
   );
+}
+
+interface Cells {
+  cells: () => HTMLInputElement[];
+  columns: number;
+  addRow: () => void;
+}
+
+/** Enter and the arrows go from cell to cell; the buttons of the rows keep their keys. */
+function goOn(event: KeyboardEvent, { cells, columns, addRow }: Cells): void {
+  const step = { Enter: 1, ArrowDown: columns, ArrowUp: -columns }[event.key];
+  if (step === undefined || !(event.target instanceof HTMLInputElement)) return;
+  event.preventDefault();
+  const all = cells();
+  const to = all.indexOf(event.target) + step;
+  if (to >= all.length) {
+    if (event.key === 'Enter') addRow();
+    return;
+  }
+  all[to]?.focus();
+  all[to]?.select();
 }
 
 function Head({ isWeighed, unit }: { isWeighed: boolean; unit: string }) {
