@@ -35,6 +35,27 @@ describe('a plan', () => {
     expect(await page.getByLabel(planText.nominal).inputValue()).toBe('hundred');
     // A time would be that of another plan.
     await page.getByText(planText.foresightWaiting).waitFor();
+    // Of several rows the summary says which; it grows shorter while its fields are put right.
+    const lines = page.getByRole('alert').getByRole('listitem');
+    const flask = await page.getByLabel(planText.label).inputValue();
+    await lines.filter({ hasText: `${planText.ofRow(planText.nominal, flask)}: ` }).waitFor();
+    const before = await lines.count();
+    await page.getByLabel(planText.nominal).fill('50');
+    await expect.poll(() => lines.count(), PATIENT).toBe(before - 1);
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('rows/0/nominalVolumeMl');
+
+    // The draft is there after a reload and after a look elsewhere, until the template is asked for.
+    await page.reload();
+    await page.getByText(planText.draftBack).waitFor();
+    expect(await page.getByLabel(planText.nominal).inputValue()).toBe('50');
+    await page.getByRole('link', { name: teachingText.within }).first().click();
+    await page.getByRole('link', { name: /^One flask, many hands/ }).click();
+    await page.getByText(planText.draftBack).waitFor();
+    await button(page, planText.backToTemplate).click();
+    expect(await page.getByLabel(planText.nominal).inputValue()).toBe('100');
+    await page.reload();
+    await heading(page, planText.newTitle);
+    expect(await page.getByText(planText.draftBack).count()).toBe(0);
   });
 });
 

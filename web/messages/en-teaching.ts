@@ -46,6 +46,7 @@ export const planText = {
   rowsTitle: 'What is measured',
   rowsLead: 'One row for each kind of ware, or for each vessel.',
   row: (index: number) => `Row ${index}`,
+  ofRow: (field: string, row: string) => `${field}, ${row}`,
   label: 'Name',
   kind: 'Kind',
   nominal: 'Nominal volume',
@@ -125,6 +126,9 @@ export const planText = {
     `${balance} is too coarse for “${row}”: its last digit alone makes U ${u} mL of T ${t} mL.`,
   save: 'Save the plan',
   saveChange: 'Save the change',
+  draftBack: 'This is the plan as you left it in this tab. It is not saved yet.',
+  backToTemplate: 'Back to the template',
+  backToSaved: 'Back to the plan as saved',
   fixed: 'Groups have foreseen or weighed something already, so rows, design and what is asked stay as planned.',
 };
 

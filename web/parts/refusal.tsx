@@ -9,6 +9,8 @@ export interface FormRefusal {
   detail: string;
   /** In the order of the answer; `field` is the name at the end of the pointer chain: `conditions/airPressureHpa`. */
   fields: { field: string; detail: string; confirm?: string }[];
+  /** Some of its fields were put right since: nobody is called back to what is left. */
+  isRest?: true;
 }
 
 export const refusalOf = (error: Refusal): FormRefusal => {
@@ -72,7 +74,7 @@ export function ErrorSummary({ refusal, shown = refusal }: SummaryProps) {
   const box = useRef<HTMLDivElement>(null);
   const lines = useMemo(() => linesOf(shown?.fields ?? []), [shown]);
   useEffect(() => {
-    if (refusal) box.current?.focus();
+    if (refusal && !refusal.isRest) box.current?.focus();
   }, [refusal]);
   if (!shown) return null;
   return (

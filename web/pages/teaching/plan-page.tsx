@@ -1,5 +1,5 @@
 import { useQueryClient } from '@tanstack/react-query';
-import { type SubmitEvent, useState } from 'react';
+import { type SubmitEvent, useEffect, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Experiment } from '../../../server/experiments/contract.ts';
 import type { VesselListItem } from '../../../server/glassware/contract.ts';
@@ -11,10 +11,12 @@ import { Loaded } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { PageHeader } from '../../parts/page.tsx';
 import { ErrorSummary, type FormRefusal, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { forgetDraft, keepDraft, recallDraft } from '../../parts/tab-draft.ts';
 import { fetchVessels } from '../../queries.ts';
 import { classKeys, useExperiment, useTemplates } from './data.ts';
 import { planDraft, readPlan, tagsIn, type PlanDraft, type PlanShown } from './plan-draft.ts';
 import { PlanFields } from './plan-fields.tsx';
+import { stillRefused } from './plan-refusal.ts';
 import { Foreseen } from './foreseen.tsx';
 import { TeacherPageOnly } from './teacher-only.tsx';
 
@@ -26,7 +28,9 @@ export function NewPlan({ template }: { template: string }) {
         {({ items }) => {
           const chosen =
             items.find((item) => item.template === template) ?? items.find((item) => item.template === 'own');
-          return chosen ? <PlanForm plan={chosen} template={chosen.template} experiment={null} /> : null;
+          return chosen ? (
+            <PlanForm key={chosen.template} plan={chosen} template={chosen.template} experiment={null} />
+          ) : null;
         }}
       </Loaded>
     </TeacherPageOnly>
@@ -38,7 +42,7 @@ export function ChangePlan({ id }: { id: string }) {
   return (
     <TeacherPageOnly>
       <Loaded query={experiment} what={words.what}>
-        {(loaded) => <PlanForm plan={loaded} template={loaded.template} experiment={loaded} />}
+        {(loaded) => <PlanForm key={loaded.id} plan={loaded} template={loaded.template} experiment={loaded} />}
       </Loaded>
     </TeacherPageOnly>
   );
@@ -71,10 +75,51 @@ const FIXED_BY_DATA = ['rows', 'design', 'asks'];
 const without = (body: object, names: readonly string[]): object =>
   Object.fromEntries(Object.entries(body).filter(([name]) => !names.includes(name)));
 
-function usePlanForm({ plan, template, experiment }: PlanFormProps) {
-  const [draft, setDraft] = useState(() => planDraft(plan));
+interface KeptDraft {
+  /** The plan it began with: once that is another, the draft would take back what somebody else changed. */
+  from: PlanDraft;
+  draft: PlanDraft;
+}
+
+const areSame = (one: PlanDraft, other: PlanDraft): boolean => JSON.stringify(one) === JSON.stringify(other);
+
+/** The plan as typed, kept for this tab until it is saved. */
+function useDraft({ plan, template, experiment }: PlanFormProps) {
+  const place = `class-plan.${experiment?.id ?? template}`;
+  const [from] = useState(() => planDraft(plan));
+  const [recalled] = useState(() => {
+    const kept = recallDraft<KeptDraft>(place);
+    return kept !== null && areSame(kept.from, from) ? kept.draft : null;
+  });
+  const [draft, setDraft] = useState(recalled ?? from);
+  const isChanged = !areSame(draft, from);
+  useEffect(() => {
+    if (isChanged) keepDraft(place, { from, draft } satisfies KeptDraft);
+    else forgetDraft(place);
+  }, [place, from, draft, isChanged]);
+  return {
+    ...{ draft, setDraft, isChanged },
+    isRecalled: recalled !== null && isChanged,
+    startAfresh: () => setDraft(from),
+    forget: () => forgetDraft(place),
+  };
+}
+
+function usePlanForm(props: PlanFormProps) {
+  const { template, experiment } = props;
+  const kept = useDraft(props);
+  const { draft } = kept;
   const [key] = useState(newKey);
   const submission = useSubmission();
+  const { refusal, setRefusal } = submission;
+  const change = (next: PlanDraft) => {
+    kept.setDraft(next);
+    setRefusal(stillRefused(refusal, draft, next));
+  };
+  const startAfresh = () => {
+    kept.startAfresh();
+    setRefusal(null);
+  };
   const client = useQueryClient();
   const [, go] = useLocation();
   const isLate = hasData(experiment);
@@ -89,12 +134,13 @@ function usePlanForm({ plan, template, experiment }: PlanFormProps) {
       const saved = experiment
         ? await patch<{ id: string }>(`/api/experiments/${experiment.id}`, sent, experiment.version)
         : await post<{ id: string }>('/api/experiments', { template, ...sent }, key);
+      kept.forget();
       await client.invalidateQueries({ queryKey: classKeys.all });
       go(`/${saved.id}`);
     });
-    if (read.unreadable) submission.setRefusal(read.unreadable);
+    if (read.unreadable) setRefusal(read.unreadable);
   };
-  return { draft, setDraft, submission, save, isLate };
+  return { ...kept, change, startAfresh, submission, save, isLate };
 }
 
 function PlanForm(props: PlanFormProps) {
@@ -110,16 +156,17 @@ function PlanForm(props: PlanFormProps) {
         within={{ href: back, label: teachingText.within }}
       />
       <ErrorSummary refusal={submission.refusal} />
+      {form.isRecalled && <Notice>{words.draftBack}</Notice>}
       {form.isLate && <Notice>{words.fixed}</Notice>}
       <div className="class-plan-body">
         <PlanFields
           draft={draft}
           submission={submission}
           isLate={form.isLate}
-          onChange={(changes) => form.setDraft((before) => ({ ...before, ...changes }))}
+          onChange={(changes) => form.change({ ...draft, ...changes })}
         />
         <div className="class-plan-side">
-          <Foreseen draft={draft} onChange={form.setDraft} isLate={form.isLate} />
+          <Foreseen draft={draft} onChange={form.change} isLate={form.isLate} />
         </div>
       </div>
       <div className="row form-end">
@@ -129,6 +176,11 @@ function PlanForm(props: PlanFormProps) {
         <LinkButton href={back} look="quiet" bench>
           {text.form.cancel}
         </LinkButton>
+        {form.isChanged && (
+          <Button look="quiet" bench onClick={form.startAfresh}>
+            {experiment ? words.backToSaved : words.backToTemplate}
+          </Button>
+        )}
       </div>
     </form>
   );

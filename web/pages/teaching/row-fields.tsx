@@ -27,8 +27,11 @@ const KINDS = VESSEL_KINDS.map((value) => ({ value, label: text.words.vesselKind
 export function RowFields(props: RowFieldsProps) {
   const { row, index, submission, canGo, onChange, onRemove } = props;
   const at = `rows/${index}`;
-  const field = (name: Exclude<keyof RowDraft, 'rest'>, pointer: string = name) => ({
+  // Every row has these fields: a refusal that lists them says of which ware it speaks.
+  const field = (name: Exclude<keyof RowDraft, 'rest'>, label: string, pointer: string = name) => ({
     name: `${at}/${pointer}`,
+    label,
+    'aria-label': words.ofRow(label, row.label.trim() || words.row(index + 1)),
     value: row[name],
     problem: submission.problemAt(`${at}/${pointer}`),
     onChange: (value: string) => onChange({ [name]: value }),
@@ -38,7 +41,7 @@ export function RowFields(props: RowFieldsProps) {
       <legend className="class-row-legend">
         <KindMark kind={row.kind} /> {words.row(index + 1)}
       </legend>
-      <Field {...field('label')} label={words.label} />
+      <Field {...field('label', words.label)} />
       <div className="field-pair">
         <Select
           name={`${at}/kind`}
@@ -48,8 +51,8 @@ export function RowFields(props: RowFieldsProps) {
           problem={submission.problemAt(`${at}/kind`)}
           onChange={(kind) => kind && onChange({ kind, limit: '', marked: '' })}
         />
-        <Field {...field('nominalVolumeMl')} label={words.nominal} unit="mL" number />
-        <Field {...field('trials', 'trialsPerGroup')} label={words.trials} inputMode="numeric" width="short" />
+        <Field {...field('nominalVolumeMl', words.nominal)} unit="mL" number />
+        <Field {...field('trials', words.trials, 'trialsPerGroup')} inputMode="numeric" width="short" />
       </div>
       <Choice
         name={`${at}/basis`}
@@ -64,24 +67,10 @@ export function RowFields(props: RowFieldsProps) {
       <details className="unfold" open={hasProblem(submission, at) || undefined}>
         <summary>{words.more}</summary>
         <div className="field-pair">
-          <Field {...field('divisionMl')} label={words.division} help={words.divisionHelp} unit="mL" number optional />
-          <Field
-            {...field('waterTemperatureC')}
-            label={words.rowWater}
-            help={words.rowWaterHelp}
-            unit="°C"
-            number
-            optional
-          />
-          <Field
-            {...field('drops')}
-            label={words.drops}
-            help={words.dropsHelp}
-            inputMode="numeric"
-            width="short"
-            optional
-          />
-          <Field {...field('vessels', 'vesselIds')} label={words.vessels} help={words.vesselsHelp} optional />
+          <Field {...field('divisionMl', words.division)} help={words.divisionHelp} unit="mL" number optional />
+          <Field {...field('waterTemperatureC', words.rowWater)} help={words.rowWaterHelp} unit="°C" number optional />
+          <Field {...field('drops', words.drops)} help={words.dropsHelp} inputMode="numeric" width="short" optional />
+          <Field {...field('vessels', words.vessels, 'vesselIds')} help={words.vesselsHelp} optional />
         </div>
       </details>
       {canGo && (
@@ -136,6 +125,7 @@ function Limit({ row, index, submission, onChange }: RowFieldsProps) {
           <Field
             name={marked}
             label={words.marked}
+            aria-label={words.ofRow(words.marked, row.label.trim() || words.row(index + 1))}
             unit={row.limit}
             number
             value={row.marked}
