@@ -24,7 +24,11 @@ export const classSessionState = z.object({
   experimentId: id.nullable(),
   groupId: id.nullable(),
   endsAt: z.string().nullable(),
+  /** Whether the experiment that was asked about is still in the logbook; null where none was. */
+  isThere: z.boolean().nullable(),
 });
+/** A device that is no longer of a class asks whether it may still keep what it has of it. */
+export const classSessionQuery = z.strictObject({ experiment: id.optional() });
 
 const minutes = z
   .number({ error: 'The minutes are a whole number.' })

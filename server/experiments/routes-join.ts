@@ -8,10 +8,19 @@ import { sameHash, hashOf } from '../people/codes.ts';
 import type { Desk } from '../people/desk.ts';
 import { logged } from '../people/security-log.ts';
 import { Problem } from '../problem.ts';
-import { classSessionState, helping, joinBody, joined, returnBody, returned } from './contract-class.ts';
+import {
+  classSessionQuery,
+  classSessionState,
+  helping,
+  joinBody,
+  joined,
+  returnBody,
+  returned,
+} from './contract-class.ts';
 import { asTyped } from './join-codes.ts';
 import { JoinTries } from './join-tries.ts';
 import { addGroup } from './joining.ts';
+import { findExperiment } from './store.ts';
 import { experimentByCode, findGroup, wordsOf, type CodeKind } from './store-groups.ts';
 import { classWrite, type ClassServices } from './writing.ts';
 
@@ -121,13 +130,20 @@ const helpers: FastifyPluginAsyncZod<Guarded> = async (app, { logbook, clock, de
     );
 };
 
-const sessions: FastifyPluginAsyncZod<Guarded> = async (app, { desk }) => {
-  app.get('/class/session', { config: OPEN, schema: { response: { 200: classSessionState } } }, async (request) => {
-    const session = desk.whoseOfClass(request);
-    if (session === null) return { kind: null, experimentId: null, groupId: null, endsAt: null };
-    const { kind, experimentId, groupId, endsMs } = session;
-    return { kind, experimentId, groupId, endsAt: new Date(endsMs).toISOString() };
-  });
+const sessions: FastifyPluginAsyncZod<Guarded> = async (app, { logbook, desk }) => {
+  app.get(
+    '/class/session',
+    { config: OPEN, schema: { querystring: classSessionQuery, response: { 200: classSessionState } } },
+    async (request) => {
+      const { experiment } = request.query;
+      const isThere =
+        experiment === undefined ? null : (await logbook.read((db) => findExperiment(db, experiment))) !== null;
+      const session = desk.whoseOfClass(request);
+      if (session === null) return { kind: null, experimentId: null, groupId: null, endsAt: null, isThere };
+      const { kind, experimentId, groupId, endsMs } = session;
+      return { kind, experimentId, groupId, endsAt: new Date(endsMs).toISOString(), isThere };
+    },
+  );
 
   app.delete('/class/session', { config: OPEN, schema: { response: { 204: z.null() } } }, async (request, reply) => {
     endClassSession(desk, request, reply);

@@ -11,7 +11,7 @@ import { connect } from '../../server/db/connection.ts';
 import { exported, unzipped } from '../exports/support.ts';
 import { everything, expectProblem } from '../server/attempts.ts';
 import { TestServer } from '../server/support.ts';
-import { setUp, type Browser } from '../people/people.ts';
+import { Browser, setUp } from '../people/people.ts';
 import { joinAt, ok, openExperiment, planned, READINGS, type Joined, type Lesson } from './lesson.ts';
 
 /** Found nowhere else, so that its bytes can be looked for. */
@@ -209,6 +209,17 @@ describe('erasing', () => {
     expect(leftOf(bytes, 1)).toBe(0);
     expect(leftOf(bytes, 2)).toBeGreaterThanOrEqual(96);
   }, 60_000);
+
+  it('is told to any device that held a piece of the class, and of no other class', async () => {
+    const other = await openExperiment(teacher);
+    const phone = new Browser(server);
+    const isThere = async (id: string) => ok(await phone.get(`/api/class/session?experiment=${id}`))['isThere'];
+    expect(await isThere(lesson.id)).toBe(true);
+    ok(await act('erasure', COUNTS));
+    expect(await isThere(lesson.id)).toBe(false);
+    expect(await isThere(other.id)).toBe(true);
+    expect(ok(await phone.get('/api/class/session'))['isThere']).toBeNull();
+  });
 
   it('leaves other classes alone', async () => {
     const other = await openExperiment(teacher);

@@ -14,6 +14,7 @@ export const boardText = {
   open: 'Open',
   opening: 'Opening …',
   ended: 'This board is no longer open here. The lesson has ended, or there is a new board code.',
+  erased: 'The data of this class were erased. Nothing of it is left to show.',
   closed: 'The experiment is closed. This is how it ended.',
   lost: (time: string) => `Connection lost, showing the state of ${time}`,
   madeUp: 'Made-up class',

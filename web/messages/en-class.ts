@@ -254,6 +254,19 @@ export const actText = {
   leaveOut: 'Leave it out',
 };
 
+export const eraseText = {
+  title: 'The data of this class were erased',
+  what: 'Nothing the class measured is left, here or in the logbook.',
+  left: (count: number) =>
+    plural(count, {
+      one: '1 entry never reached the class. It stands only here: write it down if you need it.',
+      other: `${count} entries never reached the class. They stand only here: write them down if you need them.`,
+    }),
+  blank: '–',
+  clear: 'Clear this device',
+  another: 'Come in to another class',
+};
+
 export const endText = {
   title: 'This phone is out of the class',
   nothing: 'The lesson is closed, or your teacher gave your group a new word.',

@@ -6,7 +6,8 @@ import type { ClassGroup, GroupList } from '../../../server/experiments/contract
 import { getNow, isRefusal, newKey, postNow, ProblemError } from '../../api.ts';
 import { askRegularly } from './ask-regularly.ts';
 import { type LinkState, OUT } from './link.ts';
-import { Memory, readShelf } from './memory.ts';
+import { eraseForAssistant, Memory, readShelf } from './memory.ts';
+import { standingIn } from './standing.ts';
 import { timeLimit } from './time-limit.ts';
 
 interface Note {
@@ -31,13 +32,19 @@ export class AssistDesk {
   readonly #listeners = new Set<() => void>();
   readonly #memories = new Map<string, Memory>();
   #state: DeskState;
+  #end: () => void = () => undefined;
   /** Stays the same until the group it made is there, so that asking twice makes one. */
   #newGroupKey = newKey();
 
   constructor(experimentId: string) {
     const kept = keptNote();
     const blank = { experimentId, isCautioned: false, isFromPaper: false, list: null };
-    this.#state = { note: kept?.experimentId === experimentId ? kept : blank, isAway: false, isOut: false };
+    this.#state = {
+      note: kept?.experimentId === experimentId ? kept : blank,
+      isAway: false,
+      isOut: false,
+      isErased: false,
+    };
     this.change({});
   }
 
@@ -47,7 +54,10 @@ export class AssistDesk {
     return () => this.#listeners.delete(listener);
   };
   /** Begins to ask. @returns how to end it */
-  readonly start = (): (() => void) => askRegularly(() => void this.ask());
+  readonly start = (): (() => void) => {
+    this.#end = askRegularly(() => void this.ask());
+    return this.#end;
+  };
 
   get #address(): string {
     return `/api/experiments/${this.#state.note.experimentId}/groups`;
@@ -63,7 +73,9 @@ export class AssistDesk {
 
   /** How far the groups are. */
   async ask(): Promise<void> {
+    if (this.#state.isErased) return;
     try {
+      if (this.#state.isOut && !(await this.#isInAgain())) return;
       const list = await getNow<GroupList>(this.#address, timeLimit());
       this.#set({ isAway: false, isOut: false });
       if (JSON.stringify(list) !== JSON.stringify(this.#state.note.list)) this.change({ list });
@@ -71,7 +83,24 @@ export class AssistDesk {
       if (!isRefusal(error)) throw error;
       const isOut = error instanceof ProblemError && OUT.has(error.code);
       this.#set(isOut ? { isOut } : { isAway: true });
+      if (isOut) await this.#isInAgain().catch(() => this.#set({ isAway: true }));
     }
+  }
+
+  /** Asks where nobody is refused, so that a device that is out hears of the end of its class, too. */
+  async #isInAgain(): Promise<boolean> {
+    const { experimentId } = this.#state.note;
+    const standing = await standingIn(experimentId, 'assistant');
+    if (standing === 'erased') this.#erase(experimentId);
+    return standing === 'in';
+  }
+
+  #erase(experimentId: string): void {
+    this.#end();
+    this.#memories.clear();
+    eraseForAssistant(experimentId);
+    localStorage.removeItem(SHELF);
+    this.#set({ isErased: true, note: { ...this.#state.note, list: null } });
   }
 
   /** A group without a phone. @throws ProblemError, NetworkError */

@@ -1,7 +1,8 @@
 import { useCallback, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import type { GroupList } from '../../../server/experiments/contract-class.ts';
-import { getNow, send } from '../../api.ts';
-import { assistText as words, benchText, endText } from '../../messages/en-class.ts';
+import { send } from '../../api.ts';
+import { assistText as words, benchText, endText, eraseText } from '../../messages/en-class.ts';
+import { Button } from '../../parts/button.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { AssistDesk, presentClass } from './assist-desk.ts';
@@ -10,12 +11,9 @@ import { GroupAtDesk } from './assist-group.tsx';
 import { CautionsFirst } from './cautions-first.tsx';
 import { CodeForm } from './code-form.tsx';
 import { Frame } from './frame.tsx';
-import { heldForAssistant } from './memory.ts';
-
-interface Session {
-  kind: 'group' | 'assistant' | 'board' | null;
-  experimentId: string | null;
-}
+import { Leftover } from './erased.tsx';
+import { heldForAssistant, leftForAssistant, Memory } from './memory.ts';
+import { presentSession } from './standing.ts';
 
 /** One person enters for every group of a class: a code, the groups, one group at a time. */
 export default function AssistPage() {
@@ -23,7 +21,7 @@ export default function AssistPage() {
   const [visit, setVisit] = useState(0);
   useEffect(() => {
     if (experimentId !== undefined) return;
-    getNow<Session>('/api/class/session').then(
+    presentSession().then(
       (session) => setExperimentId(session.kind === 'assistant' ? session.experimentId : null),
       () => setExperimentId(null),
     );
@@ -33,7 +31,7 @@ export default function AssistPage() {
     setVisit(visit + 1);
   };
   if (experimentId === undefined) return <Loading what={words.what} />;
-  if (experimentId === null) return <ComeIn isOut={false} onIn={comeIn} />;
+  if (experimentId === null) return <ComeIn said={null} onIn={comeIn} />;
   return <AtTheDesk key={`${experimentId} ${visit}`} experimentId={experimentId} onIn={comeIn} />;
 }
 
@@ -58,9 +56,10 @@ function AtTheDesk({ experimentId, onIn }: { experimentId: string; onIn: (experi
   useEffect(() => desk.start(), [desk]);
   const state = useSyncExternalStore(desk.subscribe, desk.state);
   const [groupId, open] = useOpenGroup();
-  const { note, isAway, isOut } = state;
+  const { note, isAway, isOut, isErased } = state;
   const { list } = note;
-  if (isOut) return <ComeIn isOut={list !== null} onIn={onIn} />;
+  if (isErased) return <ComeIn said={eraseText.title} onIn={onIn} />;
+  if (isOut) return <ComeIn said={list === null ? null : words.out} onIn={onIn} />;
   if (list === null)
     return (
       <Frame title={words.title}>
@@ -111,16 +110,17 @@ function Banner({ list, isAway }: { list: GroupList; isAway: boolean }) {
   );
 }
 
-function ComeIn({ isOut, onIn }: { isOut: boolean; onIn: (experimentId: string) => void }) {
+function ComeIn({ said, onIn }: { said: string | null; onIn: (experimentId: string) => void }) {
   const [code, setCode] = useState('');
   const comeIn = async () => {
     const { experimentId } = await send<{ experimentId: string }>('POST', '/api/class/assistant', { code });
     onIn(experimentId);
   };
   return (
-    <Frame title={words.title} lead={words.lead} screen={isOut ? 'out' : 'in'}>
+    <Frame title={words.title} lead={words.lead} screen={said ?? 'in'}>
       <div className="stack wide-gaps class-narrow">
-        {isOut && <Notice>{words.out}</Notice>}
+        {said !== null && <Notice>{said}</Notice>}
+        <LeftOfErased />
         <Held words={words.held} />
         <CodeForm
           {...{ words, code, onCode: setCode, onSend: comeIn }}
@@ -128,6 +128,26 @@ function ComeIn({ isOut, onIn }: { isOut: boolean; onIn: (experimentId: string) 
         />
       </div>
     </Frame>
+  );
+}
+
+/** What never reached a class that was erased since, until somebody clears it. */
+function LeftOfErased() {
+  const [left, setLeft] = useState(leftForAssistant);
+  if (left.length === 0) return null;
+  const clear = () => {
+    for (const kept of left) new Memory(kept, 'assistant').forget();
+    setLeft([]);
+  };
+  return (
+    <section className="stack tight">
+      <Leftover of={left} />
+      <div className="row">
+        <Button look="quiet" bench onClick={clear}>
+          {eraseText.clear}
+        </Button>
+      </div>
+    </section>
   );
 }
 

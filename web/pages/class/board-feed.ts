@@ -5,6 +5,7 @@
 import type { Board } from '../../../server/experiments/contract-class.ts';
 import { getNow, ProblemError } from '../../api.ts';
 import { OneStream } from './one-stream.ts';
+import { standingIn } from './standing.ts';
 import { timeLimit } from './time-limit.ts';
 
 export interface FeedState {
@@ -14,29 +15,34 @@ export interface FeedState {
   isLost: boolean;
   /** The board is not for this browser, or no more. */
   isRefused: boolean;
+  /** The class was erased: nothing of it is shown any more. */
+  isErased: boolean;
 }
 
 interface Answer {
   change: number;
   board: Board | null;
 }
-type News = Pick<FeedState, 'board' | 'isLost' | 'isRefused'>;
+type News = Pick<FeedState, 'board' | 'isLost' | 'isRefused' | 'isErased'>;
 
 const ASK_EVERY_MS = 2_000;
 /** A stream can be dead without a word: a cable was pulled. */
 const CHECK_EVERY_MS = 10_000;
+/** A board that grows no more asks only whether its class is still there. */
+const STANDING_EVERY_MS = 10_000;
 /** A stream that the browser gave up is opened anew. */
 const REOPEN_MS = 10_000;
 
 export class BoardFeed {
   readonly #address: string;
   readonly #listeners = new Set<() => void>();
-  #state: FeedState = { board: null, asOfMs: Date.now(), isLost: false, isRefused: false };
+  #state: FeedState = { board: null, asOfMs: Date.now(), isLost: false, isRefused: false, isErased: false };
   #tabs: OneStream<News> | null = null;
   #stream: EventSource | null = null;
   #asking: ReturnType<typeof setInterval> | undefined;
   #checking: ReturnType<typeof setInterval> | undefined;
   #reopening: ReturnType<typeof setTimeout> | undefined;
+  #standing: ReturnType<typeof setInterval> | undefined;
 
   constructor(readonly experimentId: string) {
     this.#address = `/api/experiments/${experimentId}/board`;
@@ -60,13 +66,14 @@ export class BoardFeed {
     if (this.#tabs === null) this.#askOn();
     return () => {
       this.#endStream();
+      clearInterval(this.#standing);
       this.#tabs?.close();
     };
   };
 
   #news(): News {
-    const { board, isLost, isRefused } = this.#state;
-    return { board, isLost, isRefused };
+    const { board, isLost, isRefused, isErased } = this.#state;
+    return { board, isLost, isRefused, isErased };
   }
 
   #listen(): void {
@@ -135,16 +142,34 @@ export class BoardFeed {
   #refused(): void {
     this.#set({ isRefused: true });
     this.#endStream();
+    this.#watchStanding();
+  }
+
+  #watchStanding(): void {
+    if (this.#standing !== undefined || this.#state.isErased) return;
+    this.#standing = setInterval(() => void this.#askStanding(), STANDING_EVERY_MS);
+    void this.#askStanding();
+  }
+
+  async #askStanding(): Promise<void> {
+    const standing = await standingIn(this.experimentId, 'board').catch(() => null);
+    if (standing !== 'erased') return;
+    clearInterval(this.#standing);
+    this.#set({ isErased: true, isRefused: true, board: null });
+    this.#tabs?.tell(this.#news());
   }
 
   #take(board: Board): void {
-    if (board.change < (this.#state.board?.change ?? 0)) return;
+    if (this.#state.isErased || board.change < (this.#state.board?.change ?? 0)) return;
     this.#set({ board, isLost: false, asOfMs: Date.now() });
     this.#tabs?.tell(this.#news());
-    if (this.#isOver()) this.#endStream();
+    if (!this.#isOver()) return;
+    this.#endStream();
+    this.#watchStanding();
   }
 
-  #hear({ board, isLost, isRefused }: News): void {
+  #hear({ board, isLost, isRefused, isErased }: News): void {
+    if (isErased) return this.#set({ isErased, isRefused, isLost, board: null });
     const isOlder = (board?.change ?? 0) < (this.#state.board?.change ?? 0);
     this.#set({
       ...(board && !isOlder ? { board } : {}),

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import type { Board } from '../../../server/experiments/contract-class.ts';
-import { getNow, send } from '../../api.ts';
+import { send } from '../../api.ts';
 import { text } from '../../messages/en.ts';
 import { boardText as words } from '../../messages/en-board.ts';
 import { Loading } from '../../parts/loading.tsx';
@@ -10,12 +10,8 @@ import { BoardFeed, type FeedState } from './board-feed.ts';
 import { BoardView } from './board-view.tsx';
 import { CodeForm } from './code-form.tsx';
 import { Frame } from './frame.tsx';
+import { presentSession } from './standing.ts';
 import './board.css';
-
-interface Session {
-  kind: 'group' | 'assistant' | 'board' | null;
-  experimentId: string | null;
-}
 
 /** Named by whoever is signed in. */
 const namedInAddress = (): string | null => new URLSearchParams(window.location.search).get('experiment') || null;
@@ -27,7 +23,7 @@ export default function BoardPage() {
   const [visit, setVisit] = useState(0);
   useEffect(() => {
     if (which !== undefined) return;
-    getNow<Session>('/api/class/session').then(
+    presentSession().then(
       ({ kind, experimentId }) => setWhich(kind === 'board' ? experimentId : null),
       () => setWhich(null),
     );
@@ -37,7 +33,7 @@ export default function BoardPage() {
     setWhich(experimentId);
     setVisit(visit + 1);
   };
-  if (which === null) return <OpenBoard onOpen={open} />;
+  if (which === null) return <OpenBoard isErased={false} onOpen={open} />;
   return <OneBoard key={`${which} ${visit}`} experimentId={which} onOpen={open} />;
 }
 
@@ -45,9 +41,9 @@ function OneBoard({ experimentId, onOpen }: { experimentId: string; onOpen: (exp
   const feed = useMemo(() => new BoardFeed(experimentId), [experimentId]);
   useEffect(() => feed.start(), [feed]);
   const state = useSyncExternalStore(feed.subscribe, feed.state);
-  const { board, isRefused, isLost } = state;
+  const { board, isRefused, isLost, isErased } = state;
   if (board === null) {
-    if (isRefused) return <OpenBoard onOpen={onOpen} />;
+    if (isRefused) return <OpenBoard isErased={isErased} onOpen={onOpen} />;
     return (
       <Frame title={words.title}>
         {isLost ? <Notice tone="strong">{text.api.unreachable}</Notice> : <Loading what={text.shell.page} />}
@@ -90,7 +86,7 @@ function stateWords(board: Board, { isLost, isRefused, asOfMs }: FeedState): str
 }
 
 /** A projector without a sign-in: the board code, typed once. */
-function OpenBoard({ onOpen }: { onOpen: (experimentId: string) => void }) {
+function OpenBoard({ isErased, onOpen }: { isErased: boolean; onOpen: (experimentId: string) => void }) {
   const [code, setCode] = useState('');
   const open = async () => {
     const { experimentId } = await send<{ experimentId: string }>('POST', '/api/class/board', { code });
@@ -99,7 +95,10 @@ function OpenBoard({ onOpen }: { onOpen: (experimentId: string) => void }) {
   };
   return (
     <Frame title={words.openTitle} lead={words.openLead}>
-      <CodeForm {...{ words, code, onCode: setCode, onSend: open }} {...{ act: words.open, acting: words.opening }} />
+      <div className="stack wide-gaps">
+        {isErased && <Notice>{words.erased}</Notice>}
+        <CodeForm {...{ words, code, onCode: setCode, onSend: open }} {...{ act: words.open, acting: words.opening }} />
+      </div>
     </Frame>
   );
 }

@@ -6,6 +6,7 @@ import { later } from '../../parts/later.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { CautionsFirst } from './cautions-first.tsx';
 import { Ended } from './ended.tsx';
+import { Erased } from './erased.tsx';
 import { Frame, type FrameParts } from './frame.tsx';
 import type { Memory } from './memory.ts';
 import type { Place } from './place.ts';
@@ -29,6 +30,7 @@ export function GroupPage({ go }: { go: (to: Place) => void }) {
 function GroupAtWork({ memory, go }: { memory: Memory; go: (to: Place) => void }) {
   const group = useGroup(memory);
   const { kept, state } = group;
+  if (state.isErased) return <Erased kept={[kept]} onForget={() => memory.forget()} go={go} />;
   const frame = { end: <BarEnd group={group} />, banner: <Banner group={group} /> };
   if (kept.word !== null && !kept.isWordWritten) return <Welcome group={group} word={kept.word} />;
   if (kept.page === null)

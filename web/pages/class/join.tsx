@@ -1,20 +1,18 @@
 import { type SubmitEvent, useEffect, useState } from 'react';
-import { getNow, send } from '../../api.ts';
-import { joinText as words } from '../../messages/en-class.ts';
+import { send } from '../../api.ts';
+import { eraseText, joinText as words } from '../../messages/en-class.ts';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { CodeForm, CopiedField } from './code-form.tsx';
+import { Leftover } from './erased.tsx';
 import { Frame } from './frame.tsx';
 import { type Kept, Memory, type Membership, presentGroup } from './memory.ts';
 import type { Place } from './place.ts';
+import { presentSession } from './standing.ts';
 
 type Joined = Membership & { name: string; word: string };
 type Returned = Membership & { name: string | null };
-interface Session {
-  kind: 'group' | 'assistant' | 'board' | null;
-  groupId: string | null;
-}
 
 /** The code in the link of the square code; it stands behind the sign # or as `code`. */
 const codeInAddress = ({ hash, search }: Location): string =>
@@ -30,7 +28,7 @@ export function JoinPage({ go }: { go: (to: Place) => void }) {
     // A code that stays in the address would go into the list of visited pages.
     if (window.location.hash || window.location.search) window.history.replaceState(null, '', '/join');
   }, []);
-  const unsent = kept?.waiting.length ?? 0;
+  const unsent = kept?.isErased ? 0 : (kept?.waiting.length ?? 0);
   return (
     <Frame title={words.title} lead={words.lead} screen={isBack ? 'back' : 'new'}>
       <div className="stack wide-gaps class-narrow">
@@ -45,6 +43,12 @@ export function JoinPage({ go }: { go: (to: Place) => void }) {
           </section>
         )}
         {!isHere && kept && unsent > 0 && <Notice tone="strong">{words.left(kept.name ?? '', unsent)}</Notice>}
+        {kept?.isErased && (
+          <>
+            <Notice>{eraseText.title}</Notice>
+            <Leftover of={[kept]} />
+          </>
+        )}
         {isBack ? (
           <ReturnForm code={code} onCode={setCode} onDone={() => go('group')} />
         ) : (
@@ -63,7 +67,7 @@ function useIsHere(kept: Kept | null): boolean {
   const [isHere, setIsHere] = useState(false);
   useEffect(() => {
     if (kept === null) return;
-    getNow<Session>('/api/class/session').then(
+    presentSession().then(
       ({ kind, groupId }) => setIsHere(kind === 'group' && groupId === kept.groupId),
       () => undefined,
     );

@@ -7,6 +7,7 @@ import type { ProblemCode } from '../../../server/problem-codes.ts';
 import { getNow, NetworkError, newKey, postNow, ProblemError } from '../../api.ts';
 import { askRegularly } from './ask-regularly.ts';
 import type { Asked, Entry, Memory, Waiting } from './memory.ts';
+import { standingIn } from './standing.ts';
 import { timeLimit } from './time-limit.ts';
 
 /** Refusals that say nothing about the entry itself: it is sent again later, unchanged. */
@@ -18,6 +19,8 @@ export interface LinkState {
   /** The server does not answer. */
   isAway: boolean;
   isOut: boolean;
+  /** The class was erased: nothing of it is shown, kept or asked for any more. */
+  isErased: boolean;
 }
 
 export type Outcome =
@@ -54,11 +57,13 @@ const withPrediction = (page: GroupPage, made: Prediction): GroupPage => ({
 export class Link {
   readonly #memory: Memory;
   readonly #listeners = new Set<() => void>();
-  #state: LinkState = { isAway: false, isOut: false };
+  #state: LinkState;
+  #end: () => void = () => undefined;
   #last: Promise<unknown> = Promise.resolve();
 
   constructor(memory: Memory) {
     this.#memory = memory;
+    this.#state = { isAway: false, isOut: false, isErased: memory.kept().isErased === true };
   }
 
   readonly state = (): LinkState => this.#state;
@@ -73,12 +78,17 @@ export class Link {
   }
 
   /** Begins to ask. @returns how to end it */
-  readonly start = (): (() => void) => askRegularly(() => void this.ask());
+  readonly start = (): (() => void) => {
+    if (this.#state.isErased) return () => undefined;
+    this.#end = askRegularly(() => void this.ask());
+    return this.#end;
+  };
 
   /** How things stand; then whatever waits is sent. */
   async ask(): Promise<void> {
     await this.#inTurn(async () => {
       try {
+        if (this.#state.isErased || (this.#state.isOut && !(await this.#isInAgain()))) return;
         const page = await getNow<GroupPage>(this.address, timeLimit());
         this.#set({ isAway: false, isOut: false });
         const before = this.#memory.kept();
@@ -87,8 +97,26 @@ export class Link {
         await this.#sendAll();
       } catch (error) {
         this.#note(error);
+        if (this.#state.isOut) await this.#isInAgain().catch((second: unknown) => this.#note(second));
       }
     });
+  }
+
+  /** Asks where nobody is refused, so that a device that is out hears of the end of its class, too. */
+  async #isInAgain(): Promise<boolean> {
+    const { experimentId, groupId } = this.#memory.kept();
+    const standing = await standingIn(
+      experimentId,
+      this.#memory.keeper,
+      this.#memory.keeper === 'group' ? groupId : undefined,
+    );
+    this.#set({ isAway: false });
+    if (standing === 'erased') {
+      this.#end();
+      this.#memory.erase();
+      this.#set({ isErased: true });
+    }
+    return standing === 'in';
   }
 
   /** Keeps a complete entry, then sends it. Its fields are empty once it is saved or kept; a refusal leaves it in them. */
@@ -172,7 +200,7 @@ export class Link {
 
   #set(changed: Partial<LinkState>): void {
     const next = { ...this.#state, ...changed };
-    if (next.isAway === this.#state.isAway && next.isOut === this.#state.isOut) return;
+    if (JSON.stringify(next) === JSON.stringify(this.#state)) return;
     this.#state = next;
     for (const listener of this.#listeners) listener();
   }

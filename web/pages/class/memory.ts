@@ -82,6 +82,8 @@ export interface Kept extends Membership {
   drafts: Partial<Record<string, Typed>>;
   waiting: readonly Waiting[];
   page: GroupPage | null;
+  /** Its class was erased: nothing is left here but what never reached it. */
+  isErased?: true;
 }
 
 /** A phone belongs to one group; an assistant enters for every group of a class. */
@@ -134,9 +136,37 @@ const forgetOthers = (keeper: Keeper, present: string, experimentId: string): vo
   }
 };
 
-/** How many entries of groups this device holds for an assistant and the class does not have. */
+const keptForAssistant = (): Kept[] => shelvesOf('assistant').flatMap((name) => keptOf(name) ?? []);
+
+/** How many entries of groups this device holds for an assistant and the class does not have, but may still get. */
 export const heldForAssistant = (): number =>
-  shelvesOf('assistant').reduce((sum, name) => sum + (keptOf(name)?.waiting.length ?? 0), 0);
+  keptForAssistant().reduce((sum, { isErased, waiting }) => sum + (isErased ? 0 : waiting.length), 0);
+
+/** What never reached classes that were erased since. */
+export const leftForAssistant = (): Kept[] => keptForAssistant().filter(({ isErased }) => isErased);
+
+/** Nothing of a class that was erased stays with an assistant but what never reached it. */
+export const eraseForAssistant = (experimentId: string): void => {
+  for (const kept of keptForAssistant()) if (kept.experimentId === experimentId) new Memory(kept, 'assistant').erase();
+};
+
+const BLANK_GROUP = { name: null, word: null, isWordWritten: false, isCautioned: false, row: null } as const;
+
+const isTyped = (typed: Typed | undefined): boolean =>
+  typed !== undefined && [typed.emptyG, typed.filledG, typed.volumeMl, typed.withinMl].some((one) => one.trim() !== '');
+
+/** Rows with something typed that was never complete. */
+export const typedRows = ({ drafts }: Kept): [row: string, typed: Typed][] =>
+  Object.entries(drafts).flatMap(([row, typed]) => (typed && isTyped(typed) ? [[row, typed]] : []));
+
+/** What is left of a group once its class was erased: what never reached the class, and what that ware is called. */
+export function leftAfterErasing(kept: Kept): Kept {
+  const { experimentId, groupId, waiting, page } = kept;
+  const drafts = Object.fromEntries(typedRows(kept));
+  const isSomething = waiting.length + Object.keys(drafts).length > 0;
+  const plan = page && { ...page, group: { ...page.group, name: null }, trials: [], predictions: [] };
+  return { ...BLANK_GROUP, experimentId, groupId, drafts, waiting, page: isSomething ? plan : null, isErased: true };
+}
 
 /** The memory of one group. Listeners hear of every change, also of one made in another tab. */
 export class Memory {
@@ -145,12 +175,15 @@ export class Memory {
   #kept: Kept;
   #fails = false;
 
-  constructor({ experimentId, groupId }: Membership, keeper: Keeper = 'group') {
+  constructor(
+    { experimentId, groupId }: Membership,
+    readonly keeper: Keeper = 'group',
+  ) {
     this.#shelf = shelfOf(keeper, groupId);
     this.#kept = takenUp(
       keptOf(this.#shelf) ?? {
-        ...{ experimentId, groupId, name: null, word: null, isWordWritten: false, isCautioned: false },
-        ...{ row: null, drafts: {}, waiting: [], page: null },
+        ...{ ...BLANK_GROUP, experimentId, groupId },
+        ...{ drafts: {}, waiting: [], page: null },
       },
     );
     if (keeper === 'group') this.#write(PRESENT, groupId);
@@ -189,7 +222,14 @@ export class Memory {
   /** Nothing of the group stays on this phone. */
   forget(): void {
     localStorage.removeItem(this.#shelf);
-    localStorage.removeItem(PRESENT);
+    if (this.keeper === 'group') localStorage.removeItem(PRESENT);
+  }
+
+  /** The class was erased: nothing stays but what never reached it. */
+  erase(): void {
+    this.change(leftAfterErasing);
+    if (this.#kept.page === null && this.#kept.waiting.length === 0 && typedRows(this.#kept).length === 0)
+      this.forget();
   }
 
   readonly #hear = ({ key, newValue }: StorageEvent): void => {

@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
-import { getNow } from '../../api.ts';
 import { Link, type LinkState } from './link.ts';
-import { type Kept, Memory, type Membership, presentGroup } from './memory.ts';
+import { type Kept, Memory, presentGroup } from './memory.ts';
+import { presentSession } from './standing.ts';
 
 export interface Group {
   memory: Memory;
@@ -24,10 +24,6 @@ export function useGroup(memory: Memory, isFromPaper = false): Group {
   return { memory, link, kept, state, isFromPaper, keepsNothing };
 }
 
-interface Session extends Partial<Record<keyof Membership, string | null>> {
-  kind: 'group' | 'assistant' | 'board' | null;
-}
-
 /**
  * What this phone remembers of its group; where it remembers nothing, what the server knows of it. Undefined until that
  * is known, null where there is none.
@@ -39,7 +35,7 @@ export function usePresentMemory(): Memory | null | undefined {
   });
   useEffect(() => {
     if (memory !== undefined) return;
-    getNow<Session>('/api/class/session').then(
+    presentSession().then(
       ({ kind, experimentId, groupId }) =>
         setMemory(kind === 'group' && experimentId && groupId ? new Memory({ experimentId, groupId }) : null),
       () => setMemory(null),
