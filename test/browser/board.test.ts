@@ -167,5 +167,19 @@ describe('what the board shows', () => {
     const page = await visit(`/board?experiment=${String(made['id'])}`, PROJECTOR);
     await page.getByText(boardText.madeUpWhat).waitFor();
     expect(await sidewaysPx(page)).toBe(0);
+    // Four rows with their numbers, the axis and the key of the marks are in sight at once, on both axes.
+    for (const axis of [boardText.millilitres, boardText.relative]) {
+      await page.getByText(axis, { exact: true }).first().click();
+      const lowest = () =>
+        page
+          .locator('.board-foot, .board-key, .board-steps')
+          .evaluateAll((all) => Math.max(...all.map((one) => one.getBoundingClientRect().bottom)));
+      await expect.poll(lowest, PATIENT).toBeLessThanOrEqual(1080);
+      const covered = await page.evaluate(() => {
+        const figures = [...document.querySelectorAll('.board-figures')].at(-1)?.getBoundingClientRect().bottom ?? 0;
+        return figures - (document.querySelector('.board-foot')?.getBoundingClientRect().top ?? 0);
+      });
+      expect(covered).toBeLessThanOrEqual(0);
+    }
   });
 });

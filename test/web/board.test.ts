@@ -1,4 +1,6 @@
 /** Expected places follow from the definition of the axis alone; every number below is made up by hand. */
+import { pictureHeight } from '../../web/pages/class/board-height.ts';
+import { isOwnMachine } from '../../web/parts/own-machine.ts';
 import { describe, expect, it } from 'vitest';
 import { boardAxis, boardGeometry, type BoardRow, type BoardRowGeometry } from '../../web/plots/board.ts';
 
@@ -171,4 +173,32 @@ describe('twelve groups with five trials each', () => {
     const picture = rowIn(drawn([many], 'millilitres', 360, 84), 'flask');
     expect(picture.dotRadius).toBeGreaterThanOrEqual(2);
   });
+});
+
+describe('the pictures of a board', () => {
+  const room = { rows: 4, isGroups: false, hasSteps: false, top: 248, windowHeight: 1080, width: 1400 };
+
+  it('leave room for all that stands above, between and below them', () => {
+    for (const facts of [room, { ...room, top: 290, hasSteps: true }]) {
+      const height = pictureHeight(facts);
+      expect(height).toBeGreaterThanOrEqual(100);
+      expect(facts.top + 4 * (height + 54) + 104 + (facts.hasSteps ? 36 : 0)).toBeLessThanOrEqual(1080);
+    }
+  });
+
+  it('stay readable where there is no room, and of one size on a phone', () => {
+    expect(pictureHeight({ ...room, rows: 12 })).toBe(72);
+    expect(pictureHeight({ ...room, width: 320 })).toBe(84);
+  });
+});
+
+describe('an address shown for phones', () => {
+  it.each(['http://127.0.0.1:4180/join#ABC234', 'http://localhost:4180/join', 'http://[::1]:4180/join'])(
+    '%s leads to its own machine only',
+    (address) => expect(isOwnMachine(address)).toBe(true),
+  );
+  it.each(['http://192.168.1.20:4181/join', 'https://lab.school.example/join', 'http://127.example.org/join'])(
+    '%s may lead to another',
+    (address) => expect(isOwnMachine(address)).toBe(false),
+  );
 });

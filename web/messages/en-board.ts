@@ -75,6 +75,7 @@ export const boardText = {
   leftOut: (volume: string) => `${volume} (left out)`,
   joinHere: 'Come in',
   joinOpen: 'Groups can still come in. The code is with your teacher.',
+  joinOwnMachine: 'Phones cannot come in: the address leads to this machine only.',
   joinCode: (code: string) => `Code ${code}`,
   joinPicture: 'Square code that leads phones to this class',
 };

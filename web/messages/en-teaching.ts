@@ -159,6 +159,8 @@ export const runText = {
   joinLead: 'Show this while groups come in. Each group needs one phone, or none.',
   code: 'Code',
   address: 'Address',
+  ownMachine:
+    'No phone can reach this address: it leads to this machine only. Start Tarebook with TAREBOOK_CLASS_HOST=0.0.0.0; README says more under “A class experiment”. Until then enter readings here.',
   squareCode: 'Square code of the address with the code in it',
   joiningClosed: 'No new group can come in.',
   closeJoining: 'Let nobody else in',
@@ -244,6 +246,11 @@ export const enterText = {
   simple: 'Mass ÷ 1 g/mL',
   density: 'With density',
   corrected: 'Corrected',
+  change: 'Change',
+  changeTrial: (number: number) => `Change trial ${number}`,
+  prediction: 'What the group expected',
+  expected: 'The group expects',
+  predictionWhat: 'As its sheet says it. It is taken only before the first reading of this ware.',
   none: 'Nothing weighed yet.',
   excluded: 'left out',
   rule: {

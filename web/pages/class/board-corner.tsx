@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { Invitation } from '../../../server/experiments/contract-class.ts';
 import { getNow } from '../../api.ts';
+import { isOwnMachine } from '../../parts/own-machine.ts';
 import { boardText as words } from '../../messages/en-board.ts';
 
 /** A code that was changed is not shown for longer than this. */
@@ -22,6 +23,7 @@ export function JoinCorner({ experimentId, isOpen }: { experimentId: string; isO
   if (!isOpen) return null;
   const code = invitation?.code?.toUpperCase();
   if (!invitation || code === undefined) return <p className="board-join quiet">{words.joinOpen}</p>;
+  if (isOwnMachine(invitation.address)) return <p className="board-join quiet">{words.joinOwnMachine}</p>;
   return (
     <aside className="board-join" aria-label={words.joinHere}>
       <p>

@@ -1,9 +1,10 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { type RefObject, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { Board } from '../../../server/experiments/contract-class.ts';
 import { boardText as words } from '../../messages/en-board.ts';
 import { decimalsForTolerance, fixed } from '../../parts/rounding.ts';
 import { useWidth } from '../../parts/use-width.ts';
 import { type BoardAxis, boardAxis, type BoardGeometry, boardGeometry } from '../../plots/board.ts';
+import { pictureHeight } from './board-height.ts';
 import { AxisPicture, MarkKey, NARROW_PX, RowPicture } from './board-picture.tsx';
 import { type BoardLook, shownRows, type ShownRow } from './board-rows.ts';
 import { BoardSettings } from './board-settings.tsx';
@@ -47,18 +48,14 @@ function useWindowHeight(): number {
   return height;
 }
 
-/** What stands above and below the rows, and in each row beside its picture. */
-const AROUND_PX = 250;
-const AROUND_GROUPS_PX = 310;
-
-/** Height of a picture: what the screen leaves for it, within what can be read and what is worth looking at. */
-function pictureHeight(rows: number, isGroups: boolean, windowHeight: number, width: number): number {
-  if (width < NARROW_PX) return isGroups ? 52 : 84;
-  const share = isGroups
-    ? (windowHeight - AROUND_GROUPS_PX) / Math.max(1, rows) - 10
-    : (windowHeight - AROUND_PX) / Math.max(1, rows) - 0.06 * windowHeight;
-  const [least, most] = isGroups ? [44, 110] : [72, 260];
-  return Math.round(Math.max(least, Math.min(most, share)));
+/** Where the rows begin, from the top of the page: what stands above them is as high as its words and the window make it. */
+function useTop(element: RefObject<HTMLElement | null>): number {
+  const [top, setTop] = useState(0);
+  useLayoutEffect(() => {
+    const box = element.current?.getBoundingClientRect();
+    if (box) setTop(Math.round(box.top + window.scrollY));
+  });
+  return top;
 }
 
 export function BoardView({ board }: { board: Board }) {
@@ -66,10 +63,12 @@ export function BoardView({ board }: { board: Board }) {
   const measured = useRef<HTMLDivElement>(null);
   const width = useWidth(measured);
   const windowHeight = useWindowHeight();
+  const top = useTop(measured);
   const rows = useMemo(() => shownRows(board, look), [board, look]);
   const axis = useMemo(() => boardAxis(rows, look.scale), [rows, look.scale]);
   const isGroups = look.rowsAre === 'groups';
-  const rowHeight = pictureHeight(rows.length, isGroups, windowHeight, width);
+  const hasSteps = look.scale === 'relative' && axis.ticks.length > 3;
+  const rowHeight = pictureHeight({ rows: rows.length, isGroups, hasSteps, top, windowHeight, width });
   const geometry = useMemo(
     () => (width > 0 ? boardGeometry(rows, axis, { width, rowHeight }, width < NARROW_PX ? 48 : 84) : null),
     [rows, axis, width, rowHeight],
@@ -102,7 +101,7 @@ export function BoardView({ board }: { board: Board }) {
       </div>
       {board.trials.length === 0 && <p className="quiet">{words.empty}</p>}
       <MarkKey hasLeftOut={hasLeftOut} hasPredictions={hasPredictions} isOneGroup={isGroups} />
-      {look.scale === 'relative' && axis.ticks.length > 3 && <p className="board-steps">{words.steps}</p>}
+      {hasSteps && <p className="board-steps">{words.steps}</p>}
       <BoardTable board={board} look={look} />
     </>
   );

@@ -5,6 +5,8 @@ import type { Experiment } from '../../../server/experiments/contract.ts';
 import { send } from '../../api.ts';
 import { runText as words } from '../../messages/en-teaching.ts';
 import { Button } from '../../parts/button.tsx';
+import { isOwnMachine } from '../../parts/own-machine.ts';
+import { Notice } from '../../parts/notice.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { Section } from '../../parts/page.tsx';
 import { ErrorSummary, useSubmission } from '../../parts/refusal.tsx';
@@ -92,6 +94,11 @@ function Ways({ joining }: { joining: Joining }) {
       <dl className="class-way">
         <dt>{words.address}</dt>
         <dd>{shortAddress(joining)}</dd>
+        {isOwnMachine(joining.address) && (
+          <dd className="class-way-hint measure">
+            <Notice tone="strong">{words.ownMachine}</Notice>
+          </dd>
+        )}
         <dt>{words.code}</dt>
         <dd className="class-code">{code?.toUpperCase()}</dd>
       </dl>
