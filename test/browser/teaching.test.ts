@@ -1,6 +1,7 @@
 /** Whoever teaches: from a template to a class that weighed, what its numbers say, and the end. */
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect } from 'vitest';
+import { actText, foreseeText, foundText } from '../../web/messages/en-class.ts';
 import { enterText, planText, runText, teachingText } from '../../web/messages/en-teaching.ts';
 import { numbersText } from '../../web/messages/en-numbers.ts';
 import { text } from '../../web/messages/en.ts';
@@ -82,6 +83,16 @@ describe('an experiment', () => {
       await route.continue();
     });
     const field = (name: string) => page.getByRole('textbox', { name: new RegExp(`^${name}`) });
+    // The second group, with its prediction from the sheet.
+    const second = await page.getByLabel(enterText.group).locator('option').nth(1).getAttribute('value');
+    await page.getByLabel(enterText.group).selectOption(second ?? '');
+    await page.getByRole('textbox', { name: foreseeText.volume }).fill('100,1');
+    const within = page.getByRole('textbox', { name: foreseeText.within });
+    if ((await within.count()) > 0) await within.fill('0,2');
+    const sure = page.getByRole('radio', { name: 'Fairly sure' });
+    if ((await sure.count()) > 0) await sure.check();
+    await button(page, foreseeText.save).click();
+    await page.getByText(enterText.expected).waitFor();
     for (const [index, filled] of ['160,84', '160.86', '160.83'].entries()) {
       await field(enterText.empty).fill('61.20');
       await field(enterText.filled).fill(filled);
@@ -93,6 +104,35 @@ describe('an experiment', () => {
       await page.waitForTimeout(100);
       expect(await page.evaluate(() => document.activeElement?.id)).toBe('filledG');
     }
+    // A reading that cannot be so is asked about at its field, and nothing says any more that a trial was saved.
+    visit.mayBeRefused(422);
+    await field(enterText.empty).fill('61.20');
+    await field(enterText.filled).fill('260.8');
+    await button(page, enterText.save).click();
+    await page.getByRole('alert').waitFor();
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id), PATIENT).toBe('filledG');
+    expect(await page.getByText(/^Trial \d saved/).count()).toBe(0);
+    await field(enterText.filled).fill('160.9');
+    await expect.poll(() => page.getByRole('alert').count(), PATIENT).toBe(0);
+    // A reload forgets neither the group nor what is half typed.
+    await page.reload();
+    await heading(page, enterText.title);
+    expect(await page.getByLabel(enterText.group).inputValue()).toBe(second);
+    expect(await field(enterText.filled).inputValue()).toBe('160.9');
+    await button(page, enterText.changeTrial(3)).click();
+    await button(page, foundText.correct).click();
+    const slip = page.getByRole('dialog', { name: actText.correctTitle(3) });
+    await slip.getByLabel(actText.value).fill('160.85');
+    await slip.getByLabel(actText.reason).fill('a 3 for a 5');
+    await button(slip, actText.correct).click();
+    await page.getByText(/160\.83 became 160\.85/).waitFor();
+    await button(page, foundText.leaveOut).click();
+    const leftOut = page.getByRole('dialog', { name: actText.leaveOutTitle(3) });
+    await leftOut.getByRole('radio', { name: actText.causes.spill }).check();
+    await button(leftOut, actText.leaveOut).click();
+    await page.getByText(enterText.excluded, { exact: true }).waitFor();
+    await button(page, foundText.countAgain).click();
+    await page.getByText(enterText.excluded, { exact: true }).waitFor({ state: 'detached' });
 
     await page.getByRole('link', { name: 'One flask, many hands' }).click();
     await page.getByRole('link', { name: runText.numbers }).click();

@@ -1,37 +1,12 @@
 import { type SubmitEvent, useState } from 'react';
-import type { GroupPage, PredictionBody } from '../../../server/experiments/contract-class.ts';
+import type { GroupPage } from '../../../server/experiments/contract-class.ts';
 import { foreseeText as words, entryText } from '../../messages/en-class.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
-import { readNumber } from '../../parts/read-number.ts';
 import { BLANK, type FieldNotes, type Typed } from './memory.ts';
+import { readPrediction, type Sureness } from './read-prediction.ts';
 import type { Step } from './step.ts';
 import type { Group } from './use-group.ts';
-
-type Asks = GroupPage['experiment']['asks'];
-type Sureness = (typeof words.options)[number]['value'];
-
-/** Body of a complete prediction, or the fields that stand in the way. */
-function readPrediction(row: string, typed: Typed, asks: Asks): { body: PredictionBody } | { problems: FieldNotes } {
-  const problems: FieldNotes = {};
-  const value = (field: 'volumeMl' | 'withinMl'): string => {
-    const read = readNumber(typed[field], 'mL');
-    if (!read.ok) problems[field] = read.problem;
-    return read.ok ? read.value : '';
-  };
-  const volumeMl = value('volumeMl');
-  const withinMl = asks.within ? value('withinMl') : undefined;
-  const sureness = words.options.find((option) => option.value === typed.sureness)?.value;
-  if (asks.sureness && sureness === undefined) problems.sureness = words.surenessMissing;
-  if (Object.keys(problems).length > 0) return { problems };
-  return {
-    body: {
-      ...{ row, volumeMl },
-      ...(withinMl === undefined ? {} : { withinMl }),
-      ...(asks.sureness && sureness ? { sureness } : {}),
-    },
-  };
-}
 
 interface ForeseeProps {
   group: Group;

@@ -146,7 +146,15 @@ function ThreeVolumes({ group, step }: { group: Group | null; step: Step }) {
         </table>
       </div>
       {step.trials.map(
-        (trial) => trial.number === open && <TrialStory key={trial.number} group={group} step={step} trial={trial} />,
+        (trial) =>
+          trial.number === open && (
+            <TrialStory
+              key={trial.number}
+              act={group && ((...sent) => group.link.act(...sent))}
+              step={step}
+              trial={trial}
+            />
+          ),
       )}
       {[...remarks].map((remark) => (
         <Notice key={remark}>{remark}</Notice>

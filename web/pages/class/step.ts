@@ -35,7 +35,7 @@ export const stepsOf = ({ experiment, trials, predictions }: GroupPage, waiting:
   });
 
 /** Name of a field as this kind of weighing calls it. */
-export const fieldName = ({ row }: Step, field: string): string => {
+export const fieldName = ({ row }: Pick<Step, 'row'>, field: string): string => {
   const { empty, filled } = benchText.basis[row.basis];
   if (field === 'emptyG') return empty;
   return field === 'filledG' ? filled : entryText.water;

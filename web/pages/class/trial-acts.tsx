@@ -10,13 +10,15 @@ import { Choice, Field, Tick } from '../../parts/field.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import { ErrorSummary, refusedHere, useSubmission } from '../../parts/refusal.tsx';
 import { fieldName, type Step } from './step.ts';
-import type { Group } from './use-group.ts';
 
 const FIELDS = ['emptyG', 'filledG', 'waterTemperatureC'] as const;
 type FieldName = (typeof FIELDS)[number];
 
+/** Does it now, or is refused: a path below the trials of the group. @throws ProblemError, NetworkError */
+export type ActOnTrial = (path: string, body: object | undefined, key: string) => Promise<void>;
+
 interface DialogProps {
-  group: Group;
+  act: ActOnTrial;
   trial: ClassTrial;
   onClose: () => void;
 }
@@ -35,7 +37,7 @@ function Ends({ act, busy, onClose }: { act: string; busy: boolean; onClose: () 
 }
 
 /** A slip of typing: which number, what it should read, what happened. The old value stays readable. */
-export function CorrectDialog({ group, step, trial, onClose }: DialogProps & { step: Step }) {
+export function CorrectDialog({ act, step, trial, onClose }: DialogProps & { step: Pick<Step, 'row'> }) {
   const [field, setField] = useState<FieldName>('filledG');
   const [value, setValue] = useState('');
   const [reason, setReason] = useState('');
@@ -52,7 +54,7 @@ export function CorrectDialog({ group, step, trial, onClose }: DialogProps & { s
     if (!read.ok || missing) return setRefusal(missing);
     await submit(async (extra) => {
       const body = { field, value: read.value, reason, ...extra };
-      await group.link.act(`${trial.row}/${trial.number}/correction`, body, newKey());
+      await act(`${trial.row}/${trial.number}/correction`, body, newKey());
       onClose();
     });
   };
@@ -97,7 +99,7 @@ export function CorrectDialog({ group, step, trial, onClose }: DialogProps & { s
 }
 
 /** Something went wrong at the bench: the trial stays in sight and counts in no mean. */
-export function LeaveOutDialog({ group, trial, onClose }: DialogProps) {
+export function LeaveOutDialog({ act, trial, onClose }: DialogProps) {
   const [cause, setCause] = useState<ExclusionCause | ''>('');
   const [reason, setReason] = useState('');
   const [key] = useState(newKey);
@@ -107,7 +109,7 @@ export function LeaveOutDialog({ group, trial, onClose }: DialogProps) {
     if (cause === '') return setRefusal(refusedHere({ cause: words.causeMissing }));
     await submit(async () => {
       const body = { cause, ...(reason.trim() === '' ? {} : { reason }) };
-      await group.link.act(`${trial.row}/${trial.number}/exclusion`, body, key);
+      await act(`${trial.row}/${trial.number}/exclusion`, body, key);
       onClose();
     });
   };

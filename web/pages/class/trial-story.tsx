@@ -5,18 +5,17 @@ import { newKey } from '../../api.ts';
 import { Button } from '../../parts/button.tsx';
 import { useSubmission } from '../../parts/refusal.tsx';
 import { fieldName, type Step } from './step.ts';
-import { CorrectDialog, LeaveOutDialog } from './trial-acts.tsx';
-import type { Group } from './use-group.ts';
+import { type ActOnTrial, CorrectDialog, LeaveOutDialog } from './trial-acts.tsx';
 
 interface TrialStoryProps {
   /** Null where nothing can be changed any more. */
-  group: Group | null;
-  step: Step;
+  act: ActOnTrial | null;
+  step: Pick<Step, 'row'>;
   trial: ClassTrial;
 }
 
 /** One trial opened: its readings, its slips, and what can be done about it. */
-export function TrialStory({ group, step, trial }: TrialStoryProps) {
+export function TrialStory({ act, step, trial }: TrialStoryProps) {
   const { emptyG, filledG, waterTemperatureC, usedWaterTemperatureC, corrections, excluded } = trial;
   const tag = step.row.vessels.find(({ id }) => id === trial.vesselId)?.tag;
   const water = waterTemperatureC ?? `${usedWaterTemperatureC} (${words.assumed})`;
@@ -36,17 +35,17 @@ export function TrialStory({ group, step, trial }: TrialStoryProps) {
           {words.excludedFor(excluded.cause)} {excluded.reason}
         </p>
       )}
-      {group && <Acts group={group} step={step} trial={trial} />}
+      {act && <Acts act={act} step={step} trial={trial} />}
     </div>
   );
 }
 
-function Acts({ group, step, trial }: { group: Group; step: Step; trial: ClassTrial }) {
+function Acts({ act, step, trial }: { act: ActOnTrial; step: Pick<Step, 'row'>; trial: ClassTrial }) {
   const [open, setOpen] = useState<'correct' | 'leave-out' | null>(null);
   const [key] = useState(newKey);
   const { refusal, busy, submit } = useSubmission();
   const close = () => setOpen(null);
-  const include = () => submit(() => group.link.act(`${trial.row}/${trial.number}/inclusion`, undefined, key));
+  const include = () => submit(() => act(`${trial.row}/${trial.number}/inclusion`, undefined, key));
   return (
     <div className="row">
       <Button bench onClick={() => setOpen('correct')}>
@@ -66,8 +65,8 @@ function Acts({ group, step, trial }: { group: Group; step: Step; trial: ClassTr
           {refusal.detail}
         </p>
       )}
-      {open === 'correct' && <CorrectDialog group={group} step={step} trial={trial} onClose={close} />}
-      {open === 'leave-out' && <LeaveOutDialog group={group} trial={trial} onClose={close} />}
+      {open === 'correct' && <CorrectDialog act={act} step={step} trial={trial} onClose={close} />}
+      {open === 'leave-out' && <LeaveOutDialog act={act} trial={trial} onClose={close} />}
     </div>
   );
 }

@@ -8,7 +8,9 @@ import { ActDialog } from '../../parts/act-dialog.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Section } from '../../parts/page.tsx';
+import { forgetDraft } from '../../parts/tab-draft.ts';
 import { classKeys } from './data.ts';
+import { enterPlace } from './enter-kept.ts';
 
 /** Ending, keeping without names, erasing: each says what goes before it goes. */
 export function Afterwards({ experiment }: { experiment: Experiment }) {
@@ -79,6 +81,7 @@ function EraseDialog({ experiment, onClose }: { experiment: Experiment; onClose:
       body={() => ({ body: { ...counts } })}
       send={async (body) => {
         await post(path, body, key);
+        forgetDraft(enterPlace(id));
         client.removeQueries({ queryKey: classKeys.one(id) });
         go('/');
       }}

@@ -1,9 +1,9 @@
 import { useQueryClient } from '@tanstack/react-query';
-import { type SubmitEvent, useRef, useState } from 'react';
-import { useSearch } from 'wouter';
-import type { ClassTrial, GroupPage } from '../../../server/experiments/contract-class.ts';
+import { Fragment, type SubmitEvent, useEffect, useRef, useState } from 'react';
+import { useLocation, useSearch } from 'wouter';
+import type { ClassTrial } from '../../../server/experiments/contract-class.ts';
 import type { Experiment, WareRowOnWire } from '../../../server/experiments/contract.ts';
-import { newKey, post } from '../../api.ts';
+import { newKey, post, withQuery } from '../../api.ts';
 import { text } from '../../messages/en.ts';
 import { enterText as words, teachingText } from '../../messages/en-teaching.ts';
 import { Button, LinkButton } from '../../parts/button.tsx';
@@ -11,15 +11,17 @@ import { Choice, Select, Tick } from '../../parts/field.tsx';
 import { Loaded } from '../../parts/loading.tsx';
 import { Caution, Notice } from '../../parts/notice.tsx';
 import { PageHeader, Section } from '../../parts/page.tsx';
-import { Quantity } from '../../parts/quantity.tsx';
 import { readNumber } from '../../parts/read-number.ts';
 import { ReadingInput } from '../../parts/reading-input.tsx';
 import { VesselChoice } from '../../parts/vessel-choice.tsx';
 import { vesselIn } from '../../parts/vessel-chosen.ts';
-import { ErrorSummary, Question, refusedHere, useSubmission } from '../../parts/refusal.tsx';
-import { decimalsForTolerance, fixed } from '../../parts/rounding.ts';
+import { ErrorSummary, type FormRefusal, Question, refusedHere, useSubmission } from '../../parts/refusal.tsx';
+import { fixed } from '../../parts/rounding.ts';
 import { cautionsText } from '../../messages/en-cautions.ts';
 import { classKeys, useExperiment, useGroup, useGroups } from './data.ts';
+import { EMPTY, type ReadingFields, type ReadingsDraft, useOpen, useReadingsDraft } from './enter-kept.ts';
+import { EnterPrediction } from './enter-prediction.tsx';
+import { digitsOf, TrialTable } from './enter-trials.tsx';
 import { nameOf } from './groups.tsx';
 import { TeacherPageOnly } from './teacher-only.tsx';
 
@@ -52,17 +54,24 @@ export function EnterPage({ id }: { id: string }) {
 }
 
 function Entering({ experiment }: { experiment: Experiment }) {
-  const asked = new URLSearchParams(useSearch()).get('group') ?? '';
-  const [chosen, setChosen] = useState(asked);
-  const [rowKey, setRowKey] = useState(experiment.rows[0]?.key ?? '');
-  const [fromPaper, setFromPaper] = useState(false);
-  const groups = useGroups(experiment.id, true);
-  const row = experiment.rows.find(({ key }) => key === rowKey);
+  const { id, rows } = experiment;
+  const asked = new URLSearchParams(useSearch());
+  const [, go] = useLocation();
+  const named = { groupId: asked.get('group') ?? undefined, row: asked.get('row') ?? undefined };
+  const [{ groupId: chosen, row: rowKey, fromPaper }, change] = useOpen(id, named);
+  const groups = useGroups(id, true);
+  const row = rows.find(({ key }) => key === rowKey) ?? rows[0];
   return (
     <Loaded query={groups} what={words.group}>
       {({ items }) => {
         const groupId = items.some((group) => group.id === chosen) ? chosen : (items[0]?.id ?? '');
         if (groupId === '' || !row) return <p>{words.noGroups}</p>;
+        // In the address too, so that a reload lets nothing land in another group.
+        const choose = (next: { groupId?: string; row?: string }) => {
+          const to = { groupId, row: row.key, ...next };
+          change(to);
+          go(withQuery(`/${id}/enter`, { group: to.groupId, row: to.row }), { replace: true });
+        };
         return (
           <div className="class-enter">
             <Caution title={cautionsText.spillCaution}>{cautionsText.spillCautionWhat}</Caution>
@@ -72,23 +81,31 @@ function Entering({ experiment }: { experiment: Experiment }) {
                 label={words.group}
                 value={groupId}
                 options={items.map((group) => ({ value: group.id, label: nameOf(group) }))}
-                onChange={(value) => value && setChosen(value)}
+                onChange={(value) => value && choose({ groupId: value })}
               />
-              <Tick name="fromPaper" label={words.fromPaper} checked={fromPaper} onChange={setFromPaper} />
+              <Tick
+                name="fromPaper"
+                label={words.fromPaper}
+                checked={fromPaper}
+                onChange={(isPaper) => change({ fromPaper: isPaper })}
+              />
             </div>
             <Choice
               name="row"
               label={words.row}
-              value={rowKey}
-              options={experiment.rows.map(({ key, label, basis }) => ({
+              value={row.key}
+              options={rows.map(({ key, label, basis }) => ({
                 value: key,
                 label: `${label}: ${teachingText.bases[basis]}`,
               }))}
               layout="list"
-              onChange={setRowKey}
+              onChange={(key) => choose({ row: key })}
             />
-            <Readings key={`${groupId} ${rowKey}`} {...{ experiment, groupId, row, fromPaper }} />
-            <GroupTrials id={experiment.id} groupId={groupId} row={row} />
+            <Fragment key={`${groupId} ${row.key}`}>
+              <Expected {...{ id, groupId, row }} />
+              <Readings {...{ experiment, groupId, row, fromPaper }} />
+              <GroupTrials {...{ id, groupId, row }} />
+            </Fragment>
           </div>
         );
       }}
@@ -103,20 +120,17 @@ interface ReadingsProps {
   fromPaper: boolean;
 }
 
-const EMPTY = { emptyG: '', filledG: '', waterTemperatureC: '' };
-type Readings = typeof EMPTY;
-type Draft = Readings & { vesselId: string };
-const UNITS: Record<keyof Readings, string> = { emptyG: 'g', filledG: 'g', waterTemperatureC: '°C' };
+const UNITS: Record<keyof ReadingFields, string> = { emptyG: 'g', filledG: 'g', waterTemperatureC: '°C' };
 
 /** The draft as decimal text, or what cannot be read. */
 function readingsIn(
-  draft: Draft,
+  draft: ReadingsDraft,
   row: WareRowOnWire,
-): { body: Partial<Draft>; problems: Partial<Record<keyof Draft, string>> } {
+): { body: Partial<ReadingsDraft>; problems: Partial<Record<keyof ReadingsDraft, string>> } {
   const { problem, ...vessel } = vesselIn(row.vessels, draft.vesselId);
-  const body: Partial<Draft> = vessel;
-  const problems: Partial<Record<keyof Draft, string>> = problem === undefined ? {} : { vesselId: problem };
-  for (const field of Object.keys(EMPTY) as (keyof Readings)[]) {
+  const body: Partial<ReadingsDraft> = vessel;
+  const problems: Partial<Record<keyof ReadingsDraft, string>> = problem === undefined ? {} : { vesselId: problem };
+  for (const field of Object.keys(EMPTY) as (keyof ReadingFields)[]) {
     if (field === 'waterTemperatureC' && draft[field].trim() === '') continue;
     const read = readNumber(draft[field], UNITS[field]);
     if (read.ok) body[field] = read.value;
@@ -126,17 +140,31 @@ function readingsIn(
 }
 
 function useReadings({ experiment, groupId, row, fromPaper }: ReadingsProps) {
-  const [draft, setDraft] = useState<Draft>({ ...EMPTY, vesselId: '' });
+  const [draft, change] = useReadingsDraft(experiment.id, groupId, row.key);
   const [key, setKey] = useState(newKey);
   const [said, setSaid] = useState('');
   const submission = useSubmission();
   const client = useQueryClient();
   const form = useRef<HTMLFormElement>(null);
-  const focus = (name: keyof Readings) => form.current?.querySelector<HTMLInputElement>(`#${name}`)?.focus();
+  const focus = (name: string) => form.current?.querySelector<HTMLInputElement>(`#${CSS.escape(name)}`)?.focus();
+  const { refusal, setRefusal, setConfirmed } = submission;
+  useEffect(() => {
+    // To the reading in question, so that it can be typed again at once.
+    const [first] = refusal?.isRest ? [] : (refusal?.fields ?? []);
+    if (first) form.current?.querySelector<HTMLInputElement>(`#${CSS.escape(first.field)}`)?.focus();
+  }, [refusal]);
+  /** What was said of the value before is not true of the next one; a question is one about all readings. */
+  const type = (changes: Partial<ReadingsDraft>) => {
+    change(changes);
+    setSaid('');
+    setConfirmed([]);
+    setRefusal((before) => withoutFields(before, Object.keys(changes)));
+  };
   const save = async () => {
+    setSaid('');
     const { body, problems } = readingsIn(draft, row);
     const refused = refusedHere(problems);
-    if (refused) return submission.setRefusal(refused);
+    if (refused) return setRefusal(refused);
     await submission.submit(async ({ confirm }) => {
       const trial = await post<ClassTrial>(
         `/api/experiments/${experiment.id}/groups/${groupId}/trials`,
@@ -145,25 +173,28 @@ function useReadings({ experiment, groupId, row, fromPaper }: ReadingsProps) {
       );
       setKey(newKey());
       // Water and vessel of one trial are most likely those of the next.
-      setDraft((before) => ({ ...before, emptyG: '', filledG: '' }));
+      change({ emptyG: '', filledG: '' });
       // At once: whoever types on must not be called back when the table below has been read anew.
       focus('emptyG');
-      submission.setConfirmed([]);
-      setSaid(words.saved(trial.number, fixed(trial.volumeMl, decimalsOf(row))));
+      setConfirmed([]);
+      setSaid(words.saved(trial.number, fixed(trial.volumeMl, digitsOf(trial))));
       void client.invalidateQueries({ queryKey: classKeys.one(experiment.id) });
     });
   };
-  return { draft, setDraft, said, submission, form, focus, save };
+  return { draft, change, type, said, submission, form, focus, save };
 }
 
-const decimalsOf = (row: WareRowOnWire): number =>
-  decimalsForTolerance(row.toleranceMl ?? Number(row.nominalVolumeMl) / 1000);
+function withoutFields(refusal: FormRefusal | null, changed: readonly string[]): FormRefusal | null {
+  if (refusal === null) return null;
+  const fields = refusal.fields.filter(({ field, confirm }) => confirm === undefined && !changed.includes(field));
+  return fields.length === 0 ? null : { ...refusal, fields, isRest: true };
+}
 
 function Readings(props: ReadingsProps) {
   const { row } = props;
-  const { draft, setDraft, said, submission, form, focus, save } = useReadings(props);
+  const { draft, change, type, said, submission, form, focus, save } = useReadings(props);
   const isDelivered = row.basis === 'deliver';
-  const field = (name: keyof Readings, label: string, next: () => void) => (
+  const field = (name: keyof ReadingFields, label: string, next: () => void) => (
     <div>
       <ReadingInput
         name={name}
@@ -172,8 +203,8 @@ function Readings(props: ReadingsProps) {
         value={draft[name]}
         problem={submission.problemAt(name)}
         note={name === 'waterTemperatureC' ? words.waterHelp : null}
-        onChange={(value) => setDraft({ ...draft, [name]: value })}
-        onRead={(read) => 'value' in read && setDraft((before) => ({ ...before, [name]: read.value }))}
+        onChange={(value) => type({ [name]: value })}
+        onRead={(read) => 'value' in read && change({ [name]: read.value })}
         onEnter={next}
       />
       <Question submission={submission} field={name} />
@@ -195,7 +226,7 @@ function Readings(props: ReadingsProps) {
         vessels={row.vessels}
         value={draft.vesselId}
         problem={submission.problemAt('vesselId')}
-        onChange={(vesselId) => setDraft({ ...draft, vesselId })}
+        onChange={(vesselId) => type({ vesselId })}
       />
       <div className="class-readings">
         {field('emptyG', isDelivered ? words.emptyDeliver : words.empty, () => focus('filledG'))}
@@ -218,62 +249,24 @@ const ruleOf = ({ readingRule }: WareRowOnWire): string => {
   return words.rule.scale(estimatedToMl === null ? '?' : String(estimatedToMl));
 };
 
-function GroupTrials({ id, groupId, row }: { id: string; groupId: string; row: WareRowOnWire }) {
+interface OfGroup {
+  id: string;
+  groupId: string;
+  row: WareRowOnWire;
+}
+
+function Expected({ id, groupId, row }: OfGroup) {
+  const page = useGroup(id, groupId).data;
+  return page ? <EnterPrediction {...{ id, page, row }} /> : null;
+}
+
+function GroupTrials({ id, groupId, row }: OfGroup) {
   const group = useGroup(id, groupId);
   return (
     <Section title={words.trials}>
       <Loaded query={group} what={words.trials}>
-        {(page) => <TrialTable page={page} row={row} />}
+        {(page) => <TrialTable {...{ id, page, row }} />}
       </Loaded>
     </Section>
-  );
-}
-
-function TrialTable({ page, row }: { page: GroupPage; row: WareRowOnWire }) {
-  const trials = page.trials.filter((trial) => trial.row === row.key);
-  if (trials.length === 0) return <p className="quiet">{words.none}</p>;
-  const decimals = decimalsOf(row);
-  const tags = new Map(row.vessels.map(({ id, tag }) => [id, tag]));
-  const heads = [
-    words.number,
-    ...(tags.size > 0 ? [words.vessel] : []),
-    words.empty,
-    words.filled,
-    words.simple,
-    words.density,
-    words.corrected,
-  ];
-  return (
-    <div className="table-box" tabIndex={0} role="region" aria-label={words.trials}>
-      <table className="table">
-        <caption className="unseen">{words.trials}</caption>
-        <thead>
-          <tr>
-            {heads.map((head) => (
-              <th key={head} scope="col">
-                {head}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {trials.map((trial) => (
-            <tr key={trial.number} data-out={trial.excluded ? '' : undefined}>
-              <th scope="row">
-                {trial.number} {trial.excluded && <span className="quiet small">{words.excluded}</span>}
-              </th>
-              {tags.size > 0 && <td>{tags.get(trial.vesselId ?? '')}</td>}
-              <td className="number">{trial.emptyG}</td>
-              <td className="number">{trial.filledG}</td>
-              {[trial.simpleVolumeMl, trial.densityVolumeMl, trial.volumeMl].map((volumeMl, index) => (
-                <td key={index} className="number">
-                  <Quantity value={fixed(volumeMl, decimals)} />
-                </td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
   );
 }
