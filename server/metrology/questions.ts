@@ -82,11 +82,17 @@ export function questionsForTrial(
   const off = volumeMl - numberOf(trial.pointMl);
   if (Math.abs(off) > volumeLimitMl(record.vessel, row, numberOf(trial.pointMl))) {
     const far = `${Math.abs(off).toPrecision(3)} mL ${off < 0 ? 'below' : 'above'} ${trial.pointMl} mL`;
-    const detail = `This gives ${volumeMl.toPrecision(5)} mL, ${far}. Stopper on or off both times? Another mark? Digits swapped?`;
+    const guesses = isDelivered(record)
+      ? 'Another mark? A drop at the tip? Digits swapped?'
+      : 'Stopper on or off both times? Another mark? Digits swapped?';
+    const detail = `This gives ${volumeMl.toPrecision(5)} mL, ${far}. ${guesses}`;
     questions.push({ name: 'volume', pointer: `${pointer}/filledG`, detail });
   }
   return questions;
 }
+
+/** The vessel is not weighed itself, but what it gives: before and after. */
+const isDelivered = ({ basis, vessel }: CalibrationRecord): boolean => (basis ?? vessel.basis) === 'deliver';
 
 /**
  * Why a trial is not kept: filled not above empty, water or air outside what can be computed.
@@ -97,10 +103,11 @@ export function refusalsForTrial(record: CalibrationRecord, trial: TrialFacts, p
   const refusals: Refusal[] = [];
   const order = compareDecimals(used.filledG, used.emptyG);
   if (order <= 0) {
+    const [after, before] = isDelivered(record) ? ['The reading after', 'the one before'] : ['Filled', 'empty'];
     const detail =
       order < 0
-        ? `Filled is lighter than empty (${used.emptyG} g). Were the two readings swapped?`
-        : `Filled equals empty (${used.emptyG} g). Which of the two was weighed?`;
+        ? `${after} is lighter than ${before} (${used.emptyG} g). Were the two readings swapped?`
+        : `${after} equals ${before} (${used.emptyG} g). Which of the two was weighed?`;
     refusals.push({ pointer: `${pointer}/filledG`, detail });
   }
   const balance = record.instruments?.balance?.corrections;

@@ -32,7 +32,7 @@ describe('the auditor', () => {
       .getByRole('row')
       .filter({ hasText: /2026-\d{5}/ })
       .first();
-    const filled = (await row.getByRole('cell').nth(3).innerText()).trim();
+    const filled = (await row.getByRole('cell').nth(4).innerText()).trim();
     const number = (await row.getByRole('rowheader').innerText()).trim();
     await row.getByRole('link', { name: number }).click();
     await page.getByRole('heading', { level: 1, name: words.certificate.title(number) }).waitFor();

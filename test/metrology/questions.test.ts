@@ -49,6 +49,17 @@ describe('refused outright', () => {
     expect(refusal?.detail).toBe('Filled is lighter than empty (61.2034 g). Were the two readings swapped?');
   });
 
+  it('speaks of what a vessel gives by before and after', () => {
+    const delivering = record({ basis: 'deliver' });
+    const refusalOf = (filledG: string) => refusalsForTrial(delivering, trial({ filledG }))[0]?.detail;
+    expect(refusalOf('60.0000')).toBe(
+      'The reading after is lighter than the one before (61.2034 g). Were the two readings swapped?',
+    );
+    expect(refusalOf('61.2034')).toMatch(/^The reading after equals the one before/);
+    const [question] = questionsForTrial(delivering, trial({ filledG: '190.0000' }), 1);
+    expect(question?.detail).not.toContain('Stopper');
+  });
+
   it('points into a list of trials where asked to', () => {
     expect(refused({ filledG: '1' }, '#/trials/3')).toEqual(['#/trials/3/filledG']);
   });

@@ -126,6 +126,7 @@ export const benchText = {
   correctWhat:
     'For what was typed differently from what was displayed. The old value stays readable beside the new one.',
   correctField: 'Which value',
+  correctNone: 'Choose which value was typed wrongly.',
   correctNow: (value: string) => `Recorded: ${value}`,
   correctValue: 'What was really displayed',
   doCorrect: 'Correct it',

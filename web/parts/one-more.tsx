@@ -47,7 +47,7 @@ export default function Decides({ calibration, point }: DecidesProps) {
           ))}
         </tbody>
       </table>
-      {more && <p>{moreWords(point.expandedUncertaintyMl, more)}</p>}
+      {more && !isFinal && <p>{moreWords(point.expandedUncertaintyMl, more)}</p>}
       {more && !isFinal && more.plannedTrials > more.trials && (
         <p className="quiet">{words.planned(more.plannedTrials, uWords(more.plannedUncertaintyMl))}</p>
       )}

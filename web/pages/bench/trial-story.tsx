@@ -154,7 +154,7 @@ function CorrectDialog({ trial, path, onClose }: DialogProps) {
       questionAt="value"
       body={() => {
         const read = readNumber(value, unit);
-        if (field === '') return { problems: { field: text.form.choose } };
+        if (field === '') return { problems: { field: words.correctNone } };
         return read.ok ? { body: { field, value: read.value } } : { problems: { value: read.problem } };
       }}
       onClose={onClose}

@@ -68,6 +68,7 @@ function Drawn({ sample }: { sample: Sample }) {
               <th scope="col">{words.certificate}</th>
               <th scope="col">{words.calibration}</th>
               <th scope="col">{words.trial}</th>
+              <th scope="col">{words.entry}</th>
               <th scope="col" className="number">
                 {words.empty}
               </th>
@@ -77,7 +78,6 @@ function Drawn({ sample }: { sample: Sample }) {
               <th scope="col" className="number">
                 {words.water}
               </th>
-              <th scope="col">{words.entry}</th>
             </tr>
           </thead>
           <tbody>
@@ -113,9 +113,6 @@ function Item({ item }: { item: Sample['items'][number] }) {
         </Link>
       </td>
       <td className="one-line">{words.trialAt(trial.number, trial.pointMl)}</td>
-      <td className="number">{trial.emptyG}</td>
-      <td className="number">{trial.filledG}</td>
-      <td className="number">{trial.waterTemperatureC}</td>
       <td>
         {item.entry === null ? (
           <strong>{words.noEntry}</strong>
@@ -123,6 +120,9 @@ function Item({ item }: { item: Sample['items'][number] }) {
           <Link href={`/journal?object=calibration/${item.calibrationId}`}>{item.entry}</Link>
         )}
       </td>
+      <td className="number">{trial.emptyG}</td>
+      <td className="number">{trial.filledG}</td>
+      <td className="number">{trial.waterTemperatureC}</td>
     </tr>
   );
 }
