@@ -42,6 +42,7 @@ const FLASK = { kind: 'volumetric-flask', nominalVolumeMl: '100', basis: 'contai
 const NINE = Date.parse('2026-03-02T09:00:00');
 const MINUTE = 60_000;
 const earlier = {
+  performedOn: '2026-03-01',
   recordedAt: new Date(NINE - 10 * MINUTE).toISOString(),
   conditions: { airTemperatureC: '21.3', adjustedToday: true, waterGrade: 'distilled' },
   conditionReadings: [],
@@ -50,8 +51,10 @@ const earlier = {
 const first = startDraft(FLASK, earlier, [], NINE, USUAL_DEFAULTS);
 
 describe('the start of a calibration', () => {
-  it('takes nobody’s word for the balance, though it was adjusted for the calibration before', () => {
+  it('takes over that the balance was adjusted for the rest of that day, and never for another one', () => {
     expect(first.conditions).toMatchObject({ airTemperatureC: '21.3', adjustedToday: false });
+    const today = startDraft(FLASK, { ...earlier, performedOn: '2026-03-02' }, [], NINE, USUAL_DEFAULTS);
+    expect(today.conditions).toMatchObject({ adjustedToday: true });
   });
 
   it('comes back as it was left, and what was ticked holds for that day alone', () => {

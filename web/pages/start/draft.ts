@@ -14,6 +14,7 @@ import type {
 } from '../../../server/metrology/record.ts';
 import { airReadAt, conditionsInForce } from '../bench/air-in-force.ts';
 import { readNumber } from '../../parts/read-number.ts';
+import { dayOf } from '../../parts/time.ts';
 
 /** Conditions as typed; quantities empty where they are not known. */
 export interface ConditionDraft {
@@ -126,8 +127,8 @@ export function startDraft(
       evaporationMgPerMin: '',
       acclimatisedH: '',
       dissolvedAir: known.dissolvedAir ?? false,
-      // Somebody says so of this balance and this day: no earlier calibration can.
-      adjustedToday: false,
+      // Asked once a day: what was said of a calibration of another day says nothing of this one.
+      adjustedToday: latest?.performedOn === dayOf(new Date(nowMs)) && (known.adjustedToday ?? false),
       dried: false,
       cleaned: false,
       inspected: false,
