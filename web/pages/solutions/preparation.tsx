@@ -85,7 +85,7 @@ function Record({ preparation }: { preparation: Preparation }) {
       </div>
       <AsMade preparation={preparation} />
       {preparation.decisions.length > 0 && <Decisions preparation={preparation} />}
-      <p className="no-print">
+      <p className="section no-print">
         <Link className="link-line" href={`~/records/journal?object=preparation/${id}`}>
           {words.entries}
         </Link>
