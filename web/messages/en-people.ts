@@ -17,7 +17,8 @@ export const peopleText = {
   signIn: {
     title: 'Sign in',
     againTitle: 'Sign in to go on',
-    againWhat: 'This page is for people who are signed in. Whatever is typed in it stays, and it goes on once you have signed in.',
+    againWhat:
+      'This page is for people who are signed in. Whatever is typed in it stays, and it goes on once you have signed in.',
     name: 'Name',
     passphrase: 'Passphrase',
     chosenPassphrase: 'The passphrase you choose now',
