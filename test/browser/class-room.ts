@@ -1,7 +1,15 @@
 /** What the tests of a class do again and again: a lesson that is open, phones that come in, readings typed. All invented. */
 import type { Page } from 'playwright-core';
 import type { Board, ClassData } from '../../server/experiments/contract-class.ts';
-import { benchText, cautionText, entryText, foreseeText, joinText, welcomeText } from '../../web/messages/en-class.ts';
+import {
+  benchText,
+  cautionText,
+  entryText,
+  foreseeText,
+  foundText,
+  joinText,
+  welcomeText,
+} from '../../web/messages/en-class.ts';
 import type { Visit } from './browser-test.ts';
 import type { ServedLogbook } from './served-logbook.ts';
 
@@ -64,14 +72,24 @@ export async function tickCautions(page: Page): Promise<void> {
   await page.getByRole('button', { name: cautionText.done }).click();
 }
 
-/** A phone at the bench, with this row of the experiment open. */
-export async function phoneAt(visit: Visit, lesson: Lesson, row: RegExp): Promise<Page> {
-  const { page } = await comeIn(visit, lesson);
+/** A group at the bench, with this row of the experiment open, and what its phone told it of itself. */
+export async function groupAt(visit: Visit, lesson: Lesson, row: RegExp) {
+  const { page, word, name } = await comeIn(visit, lesson);
   await page.getByRole('button', { name: welcomeText.written }).click();
   await tickCautions(page);
   await page.getByRole('button', { name: row }).click();
-  return page;
+  return { page, word, name };
 }
+
+export const phoneAt = async (visit: Visit, lesson: Lesson, row: RegExp): Promise<Page> =>
+  (await groupAt(visit, lesson, row)).page;
+
+/** Waits until the page says that this trial of the group is saved. */
+export const said = (page: Page, number: number) => page.getByText(new RegExp(`^Trial ${number} is saved`)).waitFor();
+
+/** The row of a saved trial. */
+export const trialLine = (page: Page, number: number) =>
+  page.getByRole('row').filter({ has: page.getByRole('button', { name: foundText.open(number) }) });
 
 export async function foresee(page: Page, volume: string, within: string): Promise<void> {
   await page.getByRole('textbox', { name: foreseeText.volume }).fill(volume);

@@ -6,10 +6,10 @@ import type { Preparation, PreparationListItem } from '../../server/solutions/co
 import { benchSheetText } from '../../web/messages/en-bench-sheet.ts';
 import { chooseText, seriesText } from '../../web/messages/en-choose.ts';
 import { text } from '../../web/messages/en.ts';
+import { recordText } from '../../web/messages/en-solution-record.ts';
 import {
   dilutionText,
   keepText,
-  recordText,
   resultText,
   shelfText,
   solidText,

@@ -1,12 +1,11 @@
-import { useState } from 'react';
 import { StateMark } from './state-mark.tsx';
+import { TakeOut } from './take-out.tsx';
 import { Aligned } from './aligned.tsx';
 import type { MostDecimals } from './most-decimals.ts';
 import { text } from '../../messages/en.ts';
 import { benchText, entryText } from '../../messages/en-bench.ts';
 import type { OutboxEntry } from '../../outbox.ts';
 import { Button } from '../../parts/button.tsx';
-import { Dialog } from '../../parts/dialog.tsx';
 import { decimalsOf, fixed, withTrueMinus } from '../../parts/rounding.ts';
 import { useOutbox } from '../../use-outbox.ts';
 
@@ -66,7 +65,6 @@ interface WhatToDoProps {
 
 function WhatToDo({ entry, said, onTakeBack }: WhatToDoProps) {
   const { outbox } = useOutbox();
-  const [asks, setAsks] = useState(false);
   return (
     <div className="row">
       <span>{said}</span>
@@ -80,23 +78,8 @@ function WhatToDo({ entry, said, onTakeBack }: WhatToDoProps) {
           <Button bench onClick={onTakeBack}>
             {entryText.change}
           </Button>
-          <Button bench look="quiet" onClick={() => setAsks(true)}>
-            {entryText.takeOut}
-          </Button>
+          <TakeOut entry={entry} />
         </>
-      )}
-      {asks && (
-        <Dialog title={entryText.takeOutTitle} onClose={() => setAsks(false)}>
-          <p>{entryText.takeOutWhat(entry.typed.emptyG, entry.typed.filledG)}</p>
-          <div className="row">
-            <Button bench onClick={() => void outbox.discard(entry.id)}>
-              {entryText.takeOut}
-            </Button>
-            <Button bench look="quiet" onClick={() => setAsks(false)}>
-              {text.form.cancel}
-            </Button>
-          </div>
-        </Dialog>
       )}
     </div>
   );

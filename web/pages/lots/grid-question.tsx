@@ -5,7 +5,7 @@ import { Field } from '../../parts/field.tsx';
 import type { OutboxEntry } from '../../outbox.ts';
 import type { Asked } from './grid-completing.ts';
 import type { GridField } from './grid-order.ts';
-import { TakeOut } from './refused-trial.tsx';
+import { TakeOut } from '../bench/take-out.tsx';
 import { cellId, type GridActs, noteId, type Place } from './use-grid.ts';
 
 const words = gridText;

@@ -5,7 +5,8 @@ import type {
   StandardisationBody,
   SubstanceBody,
 } from '../../../server/solutions/contract.ts';
-import { recordText as words, substanceText } from '../../messages/en-solutions.ts';
+import { recordText as words } from '../../messages/en-solution-record.ts';
+import { substanceText } from '../../messages/en-solutions.ts';
 import { shiftMark } from '../../parts/read-number.ts';
 
 interface TypedRow {
